@@ -1,0 +1,1 @@
+//! Life model of a piston ring pack.

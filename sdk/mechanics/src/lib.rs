@@ -1,0 +1,1 @@
+//! Pure numerics of wear, fatigue, films, gas and life statistics.

@@ -1,0 +1,1 @@
+//! Conformance checks for any plugin, in any language.

@@ -1,0 +1,1 @@
+//! The ringland command: everything the API does, for people and scripts.

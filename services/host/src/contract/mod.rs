@@ -1,0 +1,20 @@
+//! The plugin contract as the host sees it: plain types that mirror `sdk/wit`, the shared
+//! vocabulary of channels, shocks and surface properties, and the [`Models`] trait through which
+//! the ledger reaches plugins without knowing that they are WebAssembly.
+
+mod card;
+mod life;
+mod models;
+pub mod vocabulary;
+
+pub use card::{
+    Basis, Card, ChannelNeed, ChoiceField, ChoiceOption, Consequence, Constant, DutyNeed,
+    LimitSide, Mechanism, NumberField, Operation, ReadingField, ShockNeed, Slot, SurfaceField,
+    TableField, Trend,
+};
+pub use life::{
+    Duty, Finding, Forecast, ForecastRequest, LoadCycles, MechanismLife, Rate, ReadingPath,
+    Severity, Specimen, Surface, Table,
+};
+pub use models::{Digest, ModelError, Models, Prepared};
+pub use vocabulary::{DutyCycles, DutyShocks, DutyTable};

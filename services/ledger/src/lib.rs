@@ -1,0 +1,1 @@
+//! The life ledger: units, builds, components, duty, predictions.
