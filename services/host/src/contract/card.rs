@@ -7,7 +7,11 @@ use wasmtime::component::{ComponentType, Lift, Lower};
 
 /// A number of the spec or a property of a surface.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct NumberField {
     /// Stable name.
     pub name: String,
@@ -28,7 +32,11 @@ pub struct NumberField {
 
 /// One of several named possibilities.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ChoiceField {
     /// Stable name.
     pub name: String,
@@ -45,7 +53,11 @@ pub struct ChoiceField {
 
 /// One possibility of a choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ChoiceOption {
     /// Stable name.
     pub name: String,
@@ -55,7 +67,11 @@ pub struct ChoiceOption {
 
 /// A table of the spec.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct TableField {
     /// Stable name.
     pub name: String,
@@ -78,7 +94,11 @@ pub struct TableField {
 
 /// A working surface and the properties of it that the model reads.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct SurfaceField {
     /// Stable name.
     pub name: String,
@@ -111,7 +131,11 @@ pub enum Trend {
 
 /// One slot of the condition row.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Slot {
     /// Stable name.
     pub name: String,
@@ -145,7 +169,11 @@ pub enum LimitSide {
 
 /// A measurable quantity.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ReadingField {
     /// Stable name.
     pub name: String,
@@ -192,7 +220,11 @@ pub enum Consequence {
 
 /// One way in which the component ends its life.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Mechanism {
     /// Stable name.
     pub name: String,
@@ -212,7 +244,11 @@ pub struct Mechanism {
 
 /// A channel of the duty that the model reads.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ChannelNeed {
     /// Name from [`super::vocabulary::CHANNELS`].
     pub name: String,
@@ -227,7 +263,11 @@ pub struct ChannelNeed {
 
 /// Shocks of one kind and the fields that the model reads.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ShockNeed {
     /// Kind from [`super::vocabulary::SHOCKS`].
     pub kind: String,
@@ -235,9 +275,33 @@ pub struct ShockNeed {
     pub fields: Vec<String>,
 }
 
+/// A slot of the condition of another component in the same build.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
+pub struct MateNeed {
+    /// Type of the other component.
+    #[cfg_attr(feature = "wasm", component(name = "component-type"))]
+    pub component_type: String,
+    /// Slot of its condition.
+    pub slot: String,
+    /// Stands in when no such component is installed.
+    #[cfg_attr(feature = "wasm", component(name = "default-value"))]
+    pub default_value: f64,
+    /// Why it is read.
+    pub note: String,
+}
+
 /// The duty that a model reads.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct DutyNeed {
     /// Channels of the operating points.
     pub channels: Vec<ChannelNeed>,
@@ -245,11 +309,17 @@ pub struct DutyNeed {
     pub cycles: Vec<String>,
     /// Kinds of shock.
     pub shocks: Vec<ShockNeed>,
+    /// Slots of other components.
+    pub mates: Vec<MateNeed>,
 }
 
 /// A shop operation that resets part of the condition.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Operation {
     /// Stable name.
     pub name: String,
@@ -283,7 +353,11 @@ pub enum Basis {
 
 /// A constant of the model.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Constant {
     /// Stable name.
     pub name: String,
@@ -299,7 +373,11 @@ pub struct Constant {
 
 /// What a plugin says of itself.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Card {
     /// Component type.
     #[cfg_attr(feature = "wasm", component(name = "component-type"))]

@@ -7,7 +7,11 @@ use wasmtime::component::{ComponentType, Lift, Lower};
 
 /// Equal-length columns.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Table {
     /// The columns.
     pub columns: Vec<Vec<f64>>,
@@ -15,7 +19,11 @@ pub struct Table {
 
 /// State of one working surface.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Surface {
     /// Value of each property.
     pub values: Vec<f64>,
@@ -32,7 +40,11 @@ pub struct Surface {
 
 /// One component: its spec and the state of its surfaces.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Specimen {
     /// Numbers of the spec.
     pub numbers: Vec<f64>,
@@ -46,7 +58,11 @@ pub struct Specimen {
 
 /// Rainflow-counted cycles of one channel.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct LoadCycles {
     /// Ranges.
     pub ranges: Vec<f64>,
@@ -58,7 +74,11 @@ pub struct LoadCycles {
 
 /// Use, reduced to the channels, cycles and shocks that a card asks for.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Duty {
     /// Total time.
     #[cfg_attr(feature = "wasm", component(name = "duration-s"))]
@@ -72,6 +92,8 @@ pub struct Duty {
     pub cycles: Vec<LoadCycles>,
     /// A table for each kind of shock.
     pub shocks: Vec<Table>,
+    /// A value for each mate need.
+    pub mates: Vec<f64>,
 }
 
 /// How bad a finding is.
@@ -89,7 +111,11 @@ pub enum Severity {
 
 /// Something wrong with an input.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Finding {
     /// Refused, or used with a warning.
     pub severity: Severity,
@@ -105,7 +131,11 @@ pub struct Finding {
 
 /// What is believed of a mechanism's rate multiplier: normal in its logarithm.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Rate {
     /// Mean of the logarithm.
     #[cfg_attr(feature = "wasm", component(name = "ln-mean"))]
@@ -117,7 +147,11 @@ pub struct Rate {
 
 /// What a forecast is asked for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ForecastRequest {
     /// Condition as accumulated with rate multipliers of 1.
     pub condition: Vec<f64>,
@@ -139,7 +173,11 @@ pub struct ForecastRequest {
 
 /// A reading at each of the times asked for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct ReadingPath {
     /// 5 % quantiles.
     pub low: Vec<f64>,
@@ -153,7 +191,11 @@ pub struct ReadingPath {
 
 /// Remaining life by one mechanism.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct MechanismLife {
     /// Drawn remaining lives; the same index is the same drawn component in every mechanism.
     #[cfg_attr(feature = "wasm", component(name = "lives-events"))]
@@ -171,7 +213,11 @@ pub struct MechanismLife {
 
 /// What a forecast answers.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "wasm", derive(ComponentType, Lift, Lower), component(record))]
+#[cfg_attr(
+    feature = "wasm",
+    derive(ComponentType, Lift, Lower),
+    component(record)
+)]
 pub struct Forecast {
     /// One for each reading of the card.
     pub readings: Vec<ReadingPath>,

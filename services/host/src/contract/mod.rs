@@ -9,8 +9,8 @@ pub mod vocabulary;
 
 pub use card::{
     Basis, Card, ChannelNeed, ChoiceField, ChoiceOption, Consequence, Constant, DutyNeed,
-    LimitSide, Mechanism, NumberField, Operation, ReadingField, ShockNeed, Slot, SurfaceField,
-    TableField, Trend,
+    LimitSide, MateNeed, Mechanism, NumberField, Operation, ReadingField, ShockNeed, Slot,
+    SurfaceField, TableField, Trend,
 };
 pub use life::{
     Duty, Finding, Forecast, ForecastRequest, LoadCycles, MechanismLife, Rate, ReadingPath,

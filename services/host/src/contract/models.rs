@@ -46,7 +46,9 @@ pub struct Prepared {
 #[derive(Debug, thiserror::Error)]
 pub enum ModelError {
     /// No plugin with that digest is loaded.
-    #[error("no plugin with digest {0} is loaded; install it or choose one that `models list` shows")]
+    #[error(
+        "no plugin with digest {0} is loaded; install it or choose one that `models list` shows"
+    )]
     Unknown(Digest),
     /// The bytes are not a plugin.
     #[error("not a plugin: {reason}; {remedy}")]
@@ -67,7 +69,9 @@ pub enum ModelError {
         findings: Vec<Finding>,
     },
     /// The plugin trapped, ran out of time, memory or stack, or answered nonsense.
-    #[error("{plugin} failed in {call}: {reason}; the component has no prediction until the plugin is mended or another version is activated")]
+    #[error(
+        "{plugin} failed in {call}: {reason}; the component has no prediction until the plugin is mended or another version is activated"
+    )]
     Misbehaved {
         /// Component type and version.
         plugin: String,
@@ -85,7 +89,12 @@ pub enum ModelError {
 pub(crate) fn findings_text(findings: &[Finding]) -> String {
     let lines: Vec<String> = findings
         .iter()
-        .map(|f| format!("{} = {}: expected {}; {}", f.field, f.value, f.expected, f.remedy))
+        .map(|f| {
+            format!(
+                "{} = {}: expected {}; {}",
+                f.field, f.value, f.expected, f.remedy
+            )
+        })
         .collect();
     lines.join(" | ")
 }

@@ -33,7 +33,15 @@ const fn channel(
     cell: Option<f64>,
     counted: bool,
 ) -> Channel {
-    Channel { name, unit, label, minimum, maximum, cell, counted }
+    Channel {
+        name,
+        unit,
+        label,
+        minimum,
+        maximum,
+        cell,
+        counted,
+    }
 }
 
 /// 100 rpm: narrow enough for valve-spring surge, since each cell also keeps its mean.
@@ -110,8 +118,16 @@ pub struct SurfaceProperty {
     pub meaning: &'static str,
 }
 
-const fn property(name: &'static str, unit: &'static str, meaning: &'static str) -> SurfaceProperty {
-    SurfaceProperty { name, unit, meaning }
+const fn property(
+    name: &'static str,
+    unit: &'static str,
+    meaning: &'static str,
+) -> SurfaceProperty {
+    SurfaceProperty {
+        name,
+        unit,
+        meaning,
+    }
 }
 
 /// Every property of a surface.
@@ -183,7 +199,7 @@ impl DutyTable {
     }
 
     /// The duty that a card asks for, in card order. Missing optional channels take the card's
-    /// default; missing cycles and shocks are empty.
+    /// default, mates theirs; missing cycles and shocks are empty.
     ///
     /// # Errors
     /// Names of the required channels that are missing.
@@ -204,13 +220,23 @@ impl DutyTable {
             let counted = self.cycles.iter().find(|c| &c.channel == channel);
             counted.map(|c| c.cycles.clone()).unwrap_or_default()
         });
-        let shocks = card.duty.shocks.iter().map(|need| self.shocks_of(&need.kind, &need.fields));
+        let shocks = card
+            .duty
+            .shocks
+            .iter()
+            .map(|need| self.shocks_of(&need.kind, &need.fields));
         Ok(Duty {
             duration_s: self.duration_s,
             time_s: self.time_s.clone(),
             points,
             cycles: cycles.collect(),
             shocks: shocks.collect(),
+            mates: card
+                .duty
+                .mates
+                .iter()
+                .map(|mate| mate.default_value)
+                .collect(),
         })
     }
 
@@ -221,6 +247,11 @@ impl DutyTable {
             let index = shocks.fields.iter().position(|name| name == field)?;
             shocks.columns.get(index).cloned()
         };
-        Table { columns: fields.iter().map(|field| column(field).unwrap_or_default()).collect() }
+        Table {
+            columns: fields
+                .iter()
+                .map(|field| column(field).unwrap_or_default())
+                .collect(),
+        }
     }
 }
