@@ -1,0 +1,26 @@
+//! The words of the ledger: plain types with the names and fields of the API's messages. What a
+//! client may set is a `...Input`; the rest is the ledger's.
+
+mod builds;
+mod components;
+mod duty;
+mod models;
+mod predictions;
+mod status;
+mod units;
+
+pub use builds::{Build, BuildInput, BuildSheetLine};
+pub use components::{
+    CheckComponentResponse, Component, ComponentFilter, ComponentInput, Installation, Place,
+    ResidualStressProfile, Revision, Rework, Spec, SurfaceState,
+};
+pub use duty::{
+    DutyRecord, IntakeFlaw, IntakeReport, Profile, ProfileInput, RecordDuty, RecordDutyResponse,
+};
+pub use models::{ActivateModelResponse, Model};
+pub use predictions::{
+    Action, Advice, Driver, MechanismPrediction, PredictRequest, Prediction, Provenance, Quantiles,
+    RateBelief, ReadingAhead, ReadingPrediction, RemainingLife, Use,
+};
+pub use status::{LedgerStatus, RebuildProgress};
+pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

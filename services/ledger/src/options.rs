@@ -1,0 +1,97 @@
+//! What the ledger is told when it is opened, and what it tells of its changes.
+
+use crate::{ComponentName, UnitName};
+use jiff::Timestamp;
+use std::{fmt, sync::Arc};
+
+/// Gives the time of entry (`create_time`, `update_time`). It never enters a condition or a
+/// prediction's figures.
+pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
+
+/// Is told of every change after it is on disk. It must return quickly and must not call the ledger.
+pub type OnChange = Arc<dyn Fn(Change) + Send + Sync>;
+
+/// Whose predictions a change may have changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// Of these components: duty, a revision, an installation, a shop operation.
+    Components(Vec<ComponentName>),
+    /// Of what is installed in this unit: its event profile changed.
+    Unit(UnitName),
+    /// Of every component of this type, and of those that read its condition: another model is active.
+    ComponentType(String),
+    /// Of everything.
+    Everything,
+}
+
+/// Limits and settings.
+#[derive(Clone)]
+pub struct LedgerOptions {
+    /// Time of entry.
+    pub clock: Clock,
+    /// Is told of changes.
+    pub on_change: OnChange,
+    /// Lives drawn for each mechanism.
+    pub samples: u32,
+    /// Longest life of interest.
+    pub horizon_events: f64,
+    /// Largest plugin.
+    pub max_plugin_bytes: usize,
+    /// Most plugins of one component type.
+    pub max_models_per_type: usize,
+    /// Largest duty record, numbers in its columns together.
+    pub max_duty_values: usize,
+    /// Most shocks and cycles in a record, rows together.
+    pub max_duty_rows: usize,
+    /// Largest stored unit, build, component or revision.
+    pub max_row_bytes: usize,
+    /// Most components in one build.
+    pub max_components_per_build: usize,
+    /// Most records in one profile.
+    pub max_profile_records: usize,
+    /// Stored predictions of each component; the oldest go first.
+    pub max_predictions_per_component: u32,
+    /// Most predictions in one batch.
+    pub max_batch: usize,
+    /// Duty records handed to a plugin in one call.
+    pub fold_batch_records: usize,
+    /// Numbers handed to a plugin in one call (at least one record is).
+    pub fold_batch_values: usize,
+    /// How often a change is tried when another writer is faster.
+    pub attempts: u32,
+    /// How much two duty records of a unit may overlap: clocks and logs are rounded.
+    pub duty_overlap_tolerance_s: f64,
+}
+
+impl Default for LedgerOptions {
+    fn default() -> Self {
+        Self {
+            clock: Arc::new(Timestamp::now),
+            on_change: Arc::new(|_| {}),
+            samples: 512,
+            horizon_events: 200.0,
+            max_plugin_bytes: 32 << 20,
+            max_models_per_type: 64,
+            max_duty_values: 2_000_000,
+            max_duty_rows: 100_000,
+            max_row_bytes: 1 << 20,
+            max_components_per_build: 200,
+            max_profile_records: 100,
+            max_predictions_per_component: 200,
+            max_batch: 1000,
+            fold_batch_records: 64,
+            fold_batch_values: 1_000_000,
+            attempts: 8,
+            duty_overlap_tolerance_s: 1.0,
+        }
+    }
+}
+
+impl fmt::Debug for LedgerOptions {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("LedgerOptions")
+            .field("samples", &self.samples)
+            .field("horizon_events", &self.horizon_events)
+            .finish_non_exhaustive()
+    }
+}
