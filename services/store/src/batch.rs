@@ -34,6 +34,26 @@ pub enum Table {
     Predictions = 65,
 }
 
+impl Table {
+    /// All tables, in the order of their numbers.
+    pub const ALL: [Self; 14] = [
+        Self::Units,
+        Self::Builds,
+        Self::Components,
+        Self::Revisions,
+        Self::Installations,
+        Self::Reworks,
+        Self::Duty,
+        Self::Profiles,
+        Self::Requests,
+        Self::Plugins,
+        Self::Activations,
+        Self::Inspections,
+        Self::Conditions,
+        Self::Predictions,
+    ];
+}
+
 /// What must hold for a batch to apply.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Expectation {
@@ -74,7 +94,11 @@ impl Batch {
     /// Requires that a key does not exist.
     #[must_use]
     pub fn expect_absent(mut self, table: Table, key: impl Into<Vec<u8>>) -> Self {
-        self.expectations.push(Expectation { table, key: key.into(), value: None });
+        self.expectations.push(Expectation {
+            table,
+            key: key.into(),
+            value: None,
+        });
         self
     }
 
@@ -86,26 +110,33 @@ impl Batch {
         key: impl Into<Vec<u8>>,
         value: impl Into<Vec<u8>>,
     ) -> Self {
-        self.expectations.push(Expectation { table, key: key.into(), value: Some(value.into()) });
+        self.expectations.push(Expectation {
+            table,
+            key: key.into(),
+            value: Some(value.into()),
+        });
         self
     }
 
     /// Sets a key.
     #[must_use]
-    pub fn put(
-        mut self,
-        table: Table,
-        key: impl Into<Vec<u8>>,
-        value: impl Into<Vec<u8>>,
-    ) -> Self {
-        self.writes.push(Write { table, key: key.into(), value: Some(value.into()) });
+    pub fn put(mut self, table: Table, key: impl Into<Vec<u8>>, value: impl Into<Vec<u8>>) -> Self {
+        self.writes.push(Write {
+            table,
+            key: key.into(),
+            value: Some(value.into()),
+        });
         self
     }
 
     /// Deletes a key.
     #[must_use]
     pub fn delete(mut self, table: Table, key: impl Into<Vec<u8>>) -> Self {
-        self.writes.push(Write { table, key: key.into(), value: None });
+        self.writes.push(Write {
+            table,
+            key: key.into(),
+            value: None,
+        });
         self
     }
 }

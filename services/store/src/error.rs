@@ -6,7 +6,9 @@ use crate::Table;
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// An expectation of a batch does not hold; nothing was applied.
-    #[error("the expected value of a row in {table:?} is not there: somebody else changed it; read again and retry")]
+    #[error(
+        "the expected value of a row in {table:?} is not there: somebody else changed it; read again and retry"
+    )]
     Conflict {
         /// The table.
         table: Table,

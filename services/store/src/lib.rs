@@ -1,16 +1,33 @@
 //! Durable tables behind the [`Store`] trait.
 //!
-//! This crate knows keys, bytes and durability. It never knows what the bytes mean. One engine is
-//! one file here; an engine for several replicas goes beside [`sled`](crate::SledStore) and meets the same
-//! conformance checks.
+//! This crate knows keys, bytes and durability. It never knows what the bytes mean, who asks for them,
+//! or how rows of different tables belong together; it has no clock, no network of its own and no
+//! thread but the one that flushes.
+//!
+//! One engine is one module here. Every engine meets the checks of `conformance` (feature of that
+//! name); a new one adds its module and one test that calls them.
+//!
+//! - [`MemoryStore`]: for tests of rules that need no disk.
+//! - `SledStore` (feature `sled`, on by default): embedded, one process on one folder.
 
 mod batch;
+#[cfg(feature = "conformance")]
+pub mod conformance;
+mod copy;
 mod error;
+mod keys;
+mod limits;
 mod memory;
+#[cfg(feature = "sled")]
+mod sled_store;
 
 pub use batch::{Batch, Expectation, Table, Write};
+pub use copy::copy_rows;
 pub use error::StoreError;
+pub use limits::{KEY_CEILING_BYTES, Limits, VALUE_CEILING_BYTES};
 pub use memory::MemoryStore;
+#[cfg(feature = "sled")]
+pub use sled_store::{OpenError, SledOptions, SledStore};
 
 /// A key and its value.
 pub type Row = (Vec<u8>, Vec<u8>);

@@ -1,18 +1,18 @@
 //! Tables in memory, for tests of rules that need no disk.
 
-use crate::{Batch, Row, Store, StoreError, Table};
+use crate::{Batch, Limits, Row, Store, StoreError, Table, keys};
 use std::{
     collections::BTreeMap,
-    ops::Bound,
     sync::{Mutex, MutexGuard, PoisonError},
 };
 
-type Tables = BTreeMap<(Table, Vec<u8>), Vec<u8>>;
+/// Values by table and key, in one order.
+type Rows = BTreeMap<Vec<u8>, Vec<u8>>;
 
-/// A store that forgets everything when it is dropped.
+/// A store that forgets everything when it is dropped. It has the default [`Limits`].
 #[derive(Debug, Default)]
 pub struct MemoryStore {
-    tables: Mutex<Tables>,
+    rows: Mutex<Rows>,
 }
 
 impl MemoryStore {
@@ -22,14 +22,19 @@ impl MemoryStore {
     }
 
     // A panic elsewhere cannot leave the map half-changed: commits check first and then write.
-    fn tables(&self) -> MutexGuard<'_, Tables> {
-        self.tables.lock().unwrap_or_else(PoisonError::into_inner)
+    fn rows(&self) -> MutexGuard<'_, Rows> {
+        self.rows.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// A row without its table's number.
+fn row((flat, value): (&Vec<u8>, &Vec<u8>)) -> Row {
+    (flat.iter().skip(1).copied().collect(), value.clone())
 }
 
 impl Store for MemoryStore {
     fn get(&self, table: Table, key: &[u8]) -> Result<Option<Vec<u8>>, StoreError> {
-        Ok(self.tables().get(&(table, key.to_vec())).cloned())
+        Ok(self.rows().get(&keys::flat(table, key)).cloned())
     }
 
     fn scan(
@@ -39,17 +44,10 @@ impl Store for MemoryStore {
         after: Option<&[u8]>,
         limit: usize,
     ) -> Result<Vec<Row>, StoreError> {
-        let start = match after {
-            Some(key) if key >= prefix => Bound::Excluded((table, key.to_vec())),
-            _ => Bound::Included((table, prefix.to_vec())),
+        let Some(range) = keys::after(table, prefix, after) else {
+            return Ok(Vec::new());
         };
-        let tables = self.tables();
-        let rows = tables
-            .range((start, Bound::Unbounded))
-            .take_while(|((t, key), _)| *t == table && key.starts_with(prefix))
-            .take(limit)
-            .map(|((_, key), value)| (key.clone(), value.clone()));
-        Ok(rows.collect())
+        Ok(self.rows().range(range).take(limit).map(row).collect())
     }
 
     fn last(
@@ -58,32 +56,29 @@ impl Store for MemoryStore {
         prefix: &[u8],
         up_to: Option<&[u8]>,
     ) -> Result<Option<Row>, StoreError> {
-        let tables = self.tables();
-        let row = tables
-            .range((table, prefix.to_vec())..)
-            .take_while(|((t, key), _)| {
-                *t == table
-                    && key.starts_with(prefix)
-                    && up_to.is_none_or(|limit| key.as_slice() <= limit)
-            })
-            .last()
-            .map(|((_, key), value)| (key.clone(), value.clone()));
-        Ok(row)
+        let Some(range) = keys::up_to(table, prefix, up_to) else {
+            return Ok(None);
+        };
+        Ok(self.rows().range(range).next_back().map(row))
     }
 
     fn commit(&self, batch: &Batch) -> Result<(), StoreError> {
-        let mut tables = self.tables();
+        Limits::default().check(batch)?;
+        let mut rows = self.rows();
         for expectation in &batch.expectations {
-            let key = (expectation.table, expectation.key.clone());
-            if tables.get(&key) != expectation.value.as_ref() {
-                return Err(StoreError::Conflict { table: key.0, key: key.1 });
+            let flat = keys::flat(expectation.table, &expectation.key);
+            if rows.get(&flat) != expectation.value.as_ref() {
+                return Err(StoreError::Conflict {
+                    table: expectation.table,
+                    key: expectation.key.clone(),
+                });
             }
         }
         for write in &batch.writes {
-            let key = (write.table, write.key.clone());
+            let flat = keys::flat(write.table, &write.key);
             match &write.value {
-                Some(value) => tables.insert(key, value.clone()),
-                None => tables.remove(&key),
+                Some(value) => rows.insert(flat, value.clone()),
+                None => rows.remove(&flat),
             };
         }
         Ok(())

@@ -1,0 +1,299 @@
+//! Opening a folder: whose it is, whether anyone has it open, whether it is whole.
+
+use super::{
+    flusher::{Flush, Flusher},
+    mark,
+    mark::Mark,
+};
+use crate::{KEY_CEILING_BYTES, Limits, VALUE_CEILING_BYTES};
+use std::{
+    fs::File,
+    panic::{AssertUnwindSafe, catch_unwind},
+    path::{Path, PathBuf},
+    time::Duration,
+};
+
+/// The layout of rows that this version writes.
+const FORMAT: u32 = 1;
+
+/// Rows of the engine that belong to no table.
+const FORMAT_ROW: &[u8] = b"\0format";
+const DURABLE_ROW: &[u8] = b"\0durable";
+
+/// The least cache the engine works sensibly with.
+const MIN_CACHE_BYTES: u64 = 1 << 20;
+
+/// How to open a [`SledStore`](super::SledStore).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SledOptions {
+    /// The folder, on a local disk. Created if it is not there.
+    pub path: PathBuf,
+    /// Memory for pages, bytes, at least 1 MiB. The engine counts pages only: the process takes
+    /// more.
+    pub cache_bytes: u64,
+    /// Bounds on keys and values.
+    pub limits: Limits,
+}
+
+impl SledOptions {
+    /// A folder with 256 MiB of cache and the default limits.
+    pub fn new(path: impl Into<PathBuf>) -> Self {
+        Self {
+            path: path.into(),
+            cache_bytes: 256 << 20,
+            limits: Limits::default(),
+        }
+    }
+
+    fn check(&self) -> Result<(), OpenError> {
+        let key = self.limits.max_key_bytes;
+        let value = self.limits.max_value_bytes;
+        in_range("cache_bytes", self.cache_bytes, MIN_CACHE_BYTES, u64::MAX)?;
+        in_range("max_key_bytes", key as u64, 1, KEY_CEILING_BYTES as u64)?;
+        in_range(
+            "max_value_bytes",
+            value as u64,
+            1,
+            VALUE_CEILING_BYTES as u64,
+        )
+    }
+}
+
+fn in_range(option: &'static str, value: u64, min: u64, max: u64) -> Result<(), OpenError> {
+    if (min..=max).contains(&value) {
+        return Ok(());
+    }
+    Err(OpenError::Option {
+        option,
+        value,
+        min,
+        max,
+    })
+}
+
+/// Why a folder could not be opened.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// An option is out of range.
+    #[error("store option {option} is {value}, expected {min} to {max}: change the configuration")]
+    Option {
+        /// Name of the option.
+        option: &'static str,
+        /// What it was.
+        value: u64,
+        /// Least.
+        min: u64,
+        /// Most.
+        max: u64,
+    },
+    /// Somebody has the store open.
+    #[error(
+        "the store {path:?} is open in another process: stop that one first, or give this one a folder of its own"
+    )]
+    Locked {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// The folder holds something that is no store.
+    #[error(
+        "{path:?} is not empty and not a store (it holds {found:?}): give an empty folder or the right one; nothing was changed"
+    )]
+    Foreign {
+        /// The folder.
+        path: PathBuf,
+        /// Something that is in it.
+        found: String,
+    },
+    /// The store is of a layout that this version cannot read.
+    #[error(
+        "the store {path:?} has format {found}, this version reads format {FORMAT}: run the version that wrote it, or copy the rows over with that one"
+    )]
+    Format {
+        /// The folder.
+        path: PathBuf,
+        /// Its format.
+        found: u32,
+    },
+    /// The store is damaged.
+    #[error(
+        "the store {path:?} is damaged: {reason}: keep a copy of the folder as it is, and restore the newest backup"
+    )]
+    Corrupt {
+        /// The folder.
+        path: PathBuf,
+        /// What is wrong.
+        reason: String,
+    },
+    /// The system could not read or write.
+    #[error(
+        "the store {path:?} cannot be opened: {source}: check that it is a folder on a local disk with space left, that this user may write to"
+    )]
+    Io {
+        /// The folder.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+}
+
+impl OpenError {
+    pub(super) fn io(path: &Path, source: std::io::Error) -> Self {
+        Self::Io {
+            path: path.to_owned(),
+            source,
+        }
+    }
+
+    pub(super) fn corrupt(path: &Path, reason: impl Into<String>) -> Self {
+        Self::Corrupt {
+            path: path.to_owned(),
+            reason: reason.into(),
+        }
+    }
+
+    fn engine(path: &Path, error: sled::Error) -> Self {
+        match error {
+            sled::Error::Io(source) => Self::io(path, source),
+            other => Self::corrupt(path, other.to_string()),
+        }
+    }
+}
+
+/// What an open store holds, in the order in which it is let go.
+#[derive(Debug)]
+pub(super) struct Opened {
+    pub(super) flusher: Flusher,
+    pub(super) db: sled::Db,
+    /// Holds the lock until the engine has let go of its files.
+    pub(super) _lock: File,
+}
+
+/// Opens the engine, checks what it recovered, and starts its flusher.
+pub(super) fn open(options: &SledOptions) -> Result<Opened, OpenError> {
+    options.check()?;
+    let path = options.path.as_path();
+    let io = |source| OpenError::io(path, source);
+    std::fs::create_dir_all(path).map_err(io)?;
+    refuse_foreign(path)?;
+    let mut mark = Mark::open(path)?;
+    let lock = mark.lock().map_err(io)?;
+    let marked = mark.read(path)?;
+    let db = open_engine(options)?;
+    let durable = check_rows(path, &db, marked)?;
+    sync_names(path).map_err(io)?;
+
+    let mut flush = flush_of(db.clone(), File::open(path.join("db")).map_err(io)?, mark);
+    // A killed process leaves commits that are visible now and were never synced.
+    flush(durable).map_err(|reason| io(std::io::Error::other(reason)))?;
+    let flusher = Flusher::start(durable, flush).map_err(io)?;
+    Ok(Opened {
+        flusher,
+        db,
+        _lock: lock,
+    })
+}
+
+/// A folder is ours if it has the mark, and free if it has nothing.
+fn refuse_foreign(path: &Path) -> Result<(), OpenError> {
+    let entries = std::fs::read_dir(path).map_err(|e| OpenError::io(path, e))?;
+    let mut found = None;
+    for entry in entries {
+        let name = entry.map_err(|e| OpenError::io(path, e))?.file_name();
+        if name == mark::NAME {
+            return Ok(());
+        }
+        // The root of a mounted volume has this one from the start.
+        if name != "lost+found" {
+            found = Some(name.to_string_lossy().into_owned());
+        }
+    }
+    found.map_or(Ok(()), |found| {
+        Err(OpenError::Foreign {
+            path: path.to_owned(),
+            found,
+        })
+    })
+}
+
+/// Opens the engine, which panics on some kinds of damage.
+fn open_engine(options: &SledOptions) -> Result<sled::Db, OpenError> {
+    let path = options.path.as_path();
+    let config = sled::Config::new()
+        .path(path)
+        .cache_capacity(options.cache_bytes);
+    let mut tries_left = 100;
+    loop {
+        let opened = catch_unwind(AssertUnwindSafe(|| config.open()))
+            .map_err(|_| OpenError::corrupt(path, "the engine cannot read its files"))?;
+        match opened {
+            // Background threads of a store that was just closed here hold the engine's own lock a
+            // little longer. Another process is not the reason: the mark is locked.
+            Err(sled::Error::Io(e)) if tries_left > 0 && e.to_string().contains("lock") => {
+                tries_left -= 1;
+                std::thread::sleep(Duration::from_millis(50));
+            }
+            opened => return opened.map_err(|e| OpenError::engine(path, e)),
+        }
+    }
+}
+
+/// Checks the format and that the log reaches the mark; gives the number of the newest commit.
+fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<u64, OpenError> {
+    let engine = |e| OpenError::engine(path, e);
+    let Some(format) = db.get(FORMAT_ROW).map_err(engine)? else {
+        if marked > 0 || !db.is_empty() {
+            return Err(OpenError::corrupt(path, "its log has lost its beginning"));
+        }
+        db.insert(FORMAT_ROW, &FORMAT.to_be_bytes())
+            .map_err(engine)?;
+        return Ok(1);
+    };
+    let format = <[u8; 4]>::try_from(&*format)
+        .map(u32::from_be_bytes)
+        .map_err(|_| OpenError::corrupt(path, "the row of its format is unreadable"))?;
+    if format != FORMAT {
+        return Err(OpenError::Format {
+            path: path.to_owned(),
+            found: format,
+        });
+    }
+    let durable = db.get(DURABLE_ROW).map_err(engine)?;
+    let durable = durable.and_then(|row| <[u8; 8]>::try_from(&*row).ok());
+    let durable = durable.map_or(0, u64::from_be_bytes);
+    if durable < marked {
+        return Err(OpenError::corrupt(
+            path,
+            format!("its log ends at commit {durable}, but commit {marked} was acknowledged"),
+        ));
+    }
+    Ok(durable.max(1))
+}
+
+/// Puts the names of new files on disk.
+fn sync_names(path: &Path) -> std::io::Result<()> {
+    if cfg!(unix) {
+        File::open(path)?.sync_all()?;
+        if let Some(parent) = path
+            .parent()
+            .filter(|parent| !parent.as_os_str().is_empty())
+        {
+            File::open(parent)?.sync_all()?;
+        }
+    }
+    Ok(())
+}
+
+/// One flush: a row that says how far the log goes, the log, the disk's own cache, the mark.
+fn flush_of(db: sled::Db, log: File, mut mark: Mark) -> Flush {
+    Box::new(move |number| {
+        db.insert(DURABLE_ROW, &number.to_be_bytes())
+            .map_err(|e| format!("flush: {e}"))?;
+        db.flush().map_err(|e| format!("flush: {e}"))?;
+        // On Linux the engine stops at the page cache's write-back, which leaves data in the cache of
+        // the disk and the file's length in memory: enough for a crash, not for a power cut.
+        log.sync_data()
+            .map_err(|e| format!("sync of the log: {e}"))?;
+        mark.write(number)
+            .map_err(|e| format!("write of the mark: {e}"))
+    })
+}
