@@ -1,1 +1,66 @@
-//! What the author of a Rust plugin imports.
+//! What the author of a Rust plugin imports: the contract's types and trait, generated from
+//! `sdk/wit`, and a few things that every plugin needs. It knows the contract and nothing of any
+//! component type; the physics is the plugin's own.
+//!
+//! A plugin is a library crate with `crate-type = ["cdylib", "rlib"]`. It implements [`Model`] on an
+//! empty struct and hands that to [`export!`]:
+//!
+//! ```text
+//! struct RingPack;
+//!
+//! impl ringland_plugin::Model for RingPack {
+//!     fn card() -> ringland_plugin::ModelCard { ... }
+//!     ...
+//! }
+//!
+//! ringland_plugin::export!(RingPack);
+//! ```
+//!
+//! `cargo build --release --target wasm32-wasip2` then gives a component that the host loads.
+//! Compiled for any other target the same code is a plain library, so tests and benchmarks call
+//! `RingPack::card()` directly.
+//!
+//! | to | use |
+//! | --- | --- |
+//! | write the card | [`number`], [`choice`], [`table`], [`surface`], [`slot`], [`reading`], [`mechanism`], [`channel`], [`channel_or`], [`shock`], [`mate`], [`operation`], [`constant`], [`lines`] |
+//! | find an entry of the card | [`ModelCard::number_index`] and its like |
+//! | check a spec | [`check_against_card`], [`error`], [`warning`] |
+//! | get a spec to test with | [`default_specimen`] |
+//! | read duty | [`Duty::channel`], [`Duty::shock_field`], [`Duty::shock_count`] |
+//! | draw lives | [`normal_draws`], [`quantile`] |
+//! | say what wears | [`shares`] |
+
+mod columns;
+#[doc(hidden)]
+pub mod contract;
+mod draws;
+mod fields;
+mod finding;
+mod lookup;
+mod specimen;
+
+pub use columns::{quantile, shares};
+pub use contract::{
+    Basis, ChannelNeed, ChoiceField, ChoiceOption, Consequence, Constant, Duty, DutyNeed, Finding,
+    ForecastRequest, LifeForecast, LimitSide, LoadCycles, MateNeed, Mechanism, MechanismLife,
+    Model, ModelCard, NumberField, Operation, Rate, ReadingField, ReadingPath, Severity, ShockNeed,
+    Slot, Specimen, Surface, SurfaceField, Table, TableField, Trend,
+};
+pub use draws::{MOST_DIMENSIONS, normal_draws, normal_quantile};
+pub use fields::{
+    Instrument, channel, channel_or, choice, constant, lines, mate, mechanism, number, operation,
+    reading, shock, slot, surface, table,
+};
+pub use finding::{error, warning};
+pub use specimen::{check_against_card, default_specimen};
+
+/// Makes a type that implements [`Model`] the model of this plugin. Call it once, at the root of
+/// the plugin crate. It does something only when compiled to WebAssembly, so several plugins can
+/// be linked into one native test or benchmark.
+#[macro_export]
+macro_rules! export {
+    ($model:ident) => {
+        #[cfg(target_family = "wasm")]
+        $crate::contract::export_generated!($model with_types_in $crate::contract);
+    };
+}
