@@ -3,3 +3,8 @@
 pub mod counting;
 pub mod engine;
 pub mod statistics;
+pub mod contact;
+pub mod film;
+pub mod oil;
+pub mod range;
+pub mod wear;
