@@ -8,18 +8,27 @@
 //! plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
 //! and can be dropped at any time: they come back bit for bit.
 
+// Calls take what the network layer has and no longer needs.
+#![allow(clippy::needless_pass_by_value)]
+
 mod domain;
 mod error;
+mod fold;
+mod keys;
+mod ledger;
+mod locks;
 mod names;
 mod options;
 mod page;
+mod predict;
 mod rows;
 
 pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
+pub use ledger::Ledger;
 pub use names::{
     BuildName, ComponentName, DutyRecordName, ID_FORM, InstallationName, ModelName, NameError,
     PredictionName, ProfileName, RevisionName, ReworkName, UnitName, is_id, parse_name,
 };
-pub use options::{Change, Clock, LedgerOptions, OnChange};
+pub use options::{Change, Clock, LedgerOptions, OnChange, RiskCaps};
 pub use page::{Page, PageRequest};

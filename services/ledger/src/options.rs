@@ -24,6 +24,31 @@ pub enum Change {
     Everything,
 }
 
+/// The risk of an end within the next event at which the ledger no longer advises to run on, by what
+/// the end would cost. Assumed, no source: a shop sets its own.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RiskCaps {
+    /// A nuisance.
+    pub nuisance: f64,
+    /// Loss of power.
+    pub power_loss: f64,
+    /// Loss of the unit.
+    pub unit_loss: f64,
+    /// People can be hurt.
+    pub hazard: f64,
+}
+
+impl Default for RiskCaps {
+    fn default() -> Self {
+        Self {
+            nuisance: 0.5,
+            power_loss: 0.2,
+            unit_loss: 0.02,
+            hazard: 0.001,
+        }
+    }
+}
+
 /// Limits and settings.
 #[derive(Clone)]
 pub struct LedgerOptions {
@@ -35,6 +60,8 @@ pub struct LedgerOptions {
     pub samples: u32,
     /// Longest life of interest.
     pub horizon_events: f64,
+    /// When to stop running on.
+    pub risk_caps: RiskCaps,
     /// Largest plugin.
     pub max_plugin_bytes: usize,
     /// Most plugins of one component type.
@@ -70,6 +97,7 @@ impl Default for LedgerOptions {
             on_change: Arc::new(|_| {}),
             samples: 512,
             horizon_events: 200.0,
+            risk_caps: RiskCaps::default(),
             max_plugin_bytes: 32 << 20,
             max_models_per_type: 64,
             max_duty_values: 2_000_000,

@@ -1,0 +1,13 @@
+//! Conditions: what the duty that a component has seen has made of it. For each component and model
+//! there is a chain of rows, one after each duty record and shop operation, each made from the one
+//! before; the cost of one more record is that of the record.
+
+mod advance;
+mod chain;
+mod mates;
+mod run;
+mod steps;
+mod touch;
+
+pub(crate) use chain::{Tally, state_prefix};
+pub(crate) use run::Folded;

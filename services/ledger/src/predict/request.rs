@@ -1,0 +1,344 @@
+//! From a request to a prediction.
+
+use super::{
+    advice::advise,
+    belief::beliefs,
+    drivers::drivers,
+    lives::{combine, combined_risk, remaining_life},
+    notes::{horizon_note, notes},
+    readings::readings,
+};
+use crate::{
+    Advice, FieldViolation, LedgerError, MechanismPrediction, PredictRequest, Prediction,
+    PredictionName, Profile, ProfileName, Provenance, Reason, Use, error::Violations, fold::Folded,
+    ledger::Ledger, rows,
+};
+use ringland_host::contract::{Digest, Duty, DutyTable, ForecastRequest};
+
+/// Changes when the same inputs would give another answer.
+const RULES: &[u8] = b"prediction rules 1";
+const MOST_AHEAD: usize = 64;
+const DEFAULT_AHEAD: [f64; 5] = [1.0, 2.0, 4.0, 8.0, 16.0];
+
+/// The use to come.
+pub(crate) struct Event {
+    pub(crate) profile: Profile,
+    pub(crate) duty: DutyTable,
+    digest: Digest,
+}
+
+impl Ledger {
+    /// Predicts one component. The same state of the ledger gives the same prediction, whenever and
+    /// in whatever order it came about, and it is stored once.
+    ///
+    /// A component that is not installed is predicted when a profile is named.
+    ///
+    /// # Errors
+    /// [`LedgerError::InvalidArgument`], [`LedgerError::NotFound`],
+    /// [`LedgerError::FailedPrecondition`] when there is no profile or no model, or the model cannot
+    /// answer, and the store's.
+    pub fn predict(&self, request: &PredictRequest) -> Result<Prediction, LedgerError> {
+        let ahead = ahead_of(&request.ahead_events)?;
+        let component = self.component_row(&request.component)?;
+        let profile = self.profile_for(request)?;
+        let event = self.event_of_profile(&profile)?;
+        let plugin = match request.model_digest {
+            Some(plugin) => plugin,
+            None => self.require_active(&component.component_type)?,
+        };
+        let folded = self.fold(&request.component, plugin)?;
+        let made_from = self.made_from(&folded, &event, &ahead);
+        if let Some(known) = self.known_prediction(&request.component, made_from)? {
+            return Ok(known);
+        }
+        let prediction = self.make(&folded, &event, &ahead)?;
+        self.keep_prediction(made_from, &prediction)
+    }
+
+    /// Predicts many, in the order of the requests; what fails, fails alone.
+    ///
+    /// # Errors
+    /// [`LedgerError::ResourceExhausted`] when there are too many.
+    pub fn batch_predict(
+        &self,
+        requests: &[PredictRequest],
+    ) -> Result<Vec<Result<Prediction, LedgerError>>, LedgerError> {
+        if requests.len() > self.options.max_batch {
+            return Err(LedgerError::ResourceExhausted {
+                what: "requests in one batch".into(),
+                value: requests.len() as u64,
+                limit: self.options.max_batch as u64,
+                remedy: "send several batches".into(),
+            });
+        }
+        Ok(requests
+            .iter()
+            .map(|request| self.predict(request))
+            .collect())
+    }
+
+    fn profile_for(&self, request: &PredictRequest) -> Result<ProfileName, LedgerError> {
+        if let Some(profile) = &request.profile {
+            return Ok(profile.clone());
+        }
+        let build = self.get_component(&request.component)?.installed_build;
+        let missing = |subject: String, state: &str, remedy: &str| {
+            let text = format!("profile is not given, and {state}; {remedy}");
+            LedgerError::precondition(Reason::ProfileMissing, subject, text)
+        };
+        let Some(build) = build else {
+            let state = format!(
+                "{} is not installed in a unit that has one",
+                request.component
+            );
+            return Err(missing(
+                request.component.to_string(),
+                &state,
+                "name a profile",
+            ));
+        };
+        let unit = self.get_unit(&build.parent())?;
+        unit.event_profile.ok_or_else(|| {
+            let state = format!("{} has no event_profile", unit.name);
+            missing(
+                unit.name.to_string(),
+                &state,
+                "name a profile, or give the unit one",
+            )
+        })
+    }
+
+    fn event_of_profile(&self, name: &ProfileName) -> Result<Event, LedgerError> {
+        let mut profile = self.get_profile(name)?;
+        let duty = profile.duty.take().unwrap_or_default();
+        let digest = rows::digest_of(&[&rows::encode(&duty)?]);
+        Ok(Event {
+            profile,
+            duty,
+            digest,
+        })
+    }
+
+    /// Digest of all that a prediction follows from.
+    fn made_from(&self, folded: &Folded, event: &Event, ahead: &[f64]) -> Digest {
+        let caps = self.options.risk_caps;
+        let settings = [
+            f64::from(self.options.samples),
+            self.options.horizon_events,
+            caps.nuisance,
+            caps.power_loss,
+            caps.unit_loss,
+            caps.hazard,
+        ];
+        let mates = folded.mates.iter().map(|mate| &mate.value);
+        let numbers = settings.iter().chain(mates).chain(ahead);
+        let numbers: Vec<u8> = numbers.flat_map(|v| v.to_bits().to_be_bytes()).collect();
+        let places = format!(
+            "{:?} {:?} {:?} {:?} {:?} {:?}",
+            folded.installation,
+            folded.row.last_record,
+            folded.row.last_end,
+            folded.row.tally,
+            folded.revision.effective_time,
+            folded.mates,
+        );
+        rows::digest_of(&[
+            RULES,
+            &folded.plugin.0,
+            folded.component.name.component().as_bytes(),
+            &folded.row.digest.0,
+            &folded.sample.prepared.digest.0,
+            event.profile.name.profile().as_bytes(),
+            &event.digest.0,
+            &numbers,
+            places.as_bytes(),
+        ])
+    }
+
+    fn make(
+        &self,
+        folded: &Folded,
+        event: &Event,
+        ahead: &[f64],
+    ) -> Result<Prediction, LedgerError> {
+        let (card, component) = (&folded.card, &folded.component);
+        let beliefs = beliefs(card, &component.name);
+        let seed = seed_of(folded, event);
+        let request = ForecastRequest {
+            condition: folded.row.condition.clone(),
+            event: duty_of(folded, event)?,
+            rates: beliefs.iter().map(|(rate, _)| *rate).collect(),
+            samples: self.options.samples,
+            seed,
+            horizon_events: self.options.horizon_events,
+            ahead_events: ahead.to_vec(),
+        };
+        let (specimen, prepared) = (&folded.sample.specimen, &folded.sample.prepared);
+        let forecast = self
+            .models
+            .forecast(folded.plugin, specimen, prepared, &request)
+            .map_err(|error| LedgerError::of_model(&component.name, error))?;
+        let horizon = self.options.horizon_events;
+        let combined = combine(&forecast.mechanisms, horizon);
+        let limiting = limiting(&combined.first);
+        let mechanisms: Vec<MechanismPrediction> = card
+            .mechanisms
+            .iter()
+            .zip(&forecast.mechanisms)
+            .zip(beliefs)
+            .zip(&combined.first)
+            .map(
+                |(((on_card, life), (_, rate)), first)| MechanismPrediction {
+                    mechanism: on_card.name.clone(),
+                    label: on_card.label.clone(),
+                    consequence: on_card.consequence,
+                    life_ends_when: on_card.life_ends_when.clone(),
+                    life: remaining_life(&life.lives_events, &event.profile, horizon),
+                    risk_next_event: life.risk_next_event,
+                    first_probability: *first,
+                    drivers: drivers(card, &event.duty, life),
+                    rate,
+                },
+            )
+            .collect();
+        let installation = folded.installation.as_ref();
+        let mut prediction = Prediction {
+            // Numbered when it is stored.
+            name: PredictionName::new(component.name.component(), "0").map_err(|error| {
+                LedgerError::Internal {
+                    message: error.to_string(),
+                }
+            })?,
+            component: component.name.clone(),
+            component_type: component.component_type.clone(),
+            unit: installation.map(|i| i.build.parent()),
+            build: installation.map(|i| i.build.clone()),
+            as_of_time: folded.row.last_end,
+            profile: event.profile.name.clone(),
+            life: remaining_life(&combined.lives, &event.profile, horizon),
+            limiting_mechanism: limiting
+                .and_then(|i| card.mechanisms.get(i))
+                .map(|mechanism| mechanism.name.clone())
+                .unwrap_or_default(),
+            limiting_probability: limiting
+                .and_then(|i| combined.first.get(i))
+                .copied()
+                .unwrap_or(0.0),
+            risk_next_event: combined_risk(&forecast.mechanisms),
+            mechanisms,
+            readings: readings(card, &forecast.readings, ahead),
+            advice: Advice {
+                action: crate::Action::Run,
+                within_events: 0.0,
+                reading: String::new(),
+                text: String::new(),
+            },
+            usage: usage_of(folded, event),
+            notes: forecast
+                .notes
+                .iter()
+                .cloned()
+                .chain(notes(folded, event))
+                .collect(),
+            cautions: card.cautions.clone(),
+            leaves_out: card.leaves_out.clone(),
+            provenance: self.provenance_of(folded, event, seed),
+            create_time: self.now(),
+        };
+        prediction.notes.extend(horizon_note(&prediction));
+        prediction.advice = advise(
+            card,
+            &prediction.mechanisms,
+            &prediction.readings,
+            &self.options.risk_caps,
+        );
+        Ok(prediction)
+    }
+
+    fn provenance_of(&self, folded: &Folded, event: &Event, seed: u64) -> Provenance {
+        let slots = folded.card.condition.iter().zip(&folded.row.condition);
+        Provenance {
+            model_digest: folded.plugin,
+            model_version: folded.card.version.clone(),
+            specimen_digest: folded.sample.prepared.digest,
+            duty_digest: folded.row.digest,
+            profile_digest: event.digest,
+            last_duty_record: folded.row.last_record.clone(),
+            seed,
+            samples: self.options.samples,
+            condition: slots
+                .map(|(slot, value)| (slot.name.clone(), *value))
+                .collect(),
+        }
+    }
+}
+
+/// The event as the model reads it, its mates as they are now.
+fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
+    let name = &event.profile.name;
+    let mut duty = event.duty.for_card(&folded.card).map_err(|missing| {
+        LedgerError::precondition(
+            Reason::ChannelMissing,
+            name,
+            format!(
+                "{name} lacks {}, which the model of {} requires; name a profile that has it",
+                missing.join(", "),
+                folded.component.name
+            ),
+        )
+    })?;
+    duty.mates = folded.mates.iter().map(|mate| mate.value).collect();
+    Ok(duty)
+}
+
+fn seed_of(folded: &Folded, event: &Event) -> u64 {
+    let name = folded.component.name.component().as_bytes();
+    let digest = rows::digest_of(&[b"seed", name, &folded.row.digest.0, &event.digest.0]);
+    u64::from_be_bytes(std::array::from_fn(|i| digest.0[i]))
+}
+
+fn usage_of(folded: &Folded, event: &Event) -> Use {
+    let tally = &folded.row.tally;
+    Use {
+        duty_records: tally.duty_records.cast_signed(),
+        hours: tally.hours,
+        crank_revolutions: tally.crank_revolutions,
+        events: tally.hours * 3600.0 / event.profile.duration_s,
+    }
+}
+
+/// The mechanism that is first most often; none when none is ever first.
+fn limiting(first: &[f64]) -> Option<usize> {
+    let most = first.iter().copied().fold(0.0, f64::max);
+    first.iter().position(|share| most > 0.0 && *share >= most)
+}
+
+/// When readings are wanted: now, and at the times asked for in order.
+fn ahead_of(asked: &[f64]) -> Result<Vec<f64>, LedgerError> {
+    let mut violations = Violations::default();
+    if asked.len() > MOST_AHEAD {
+        let expected = format!("at most {MOST_AHEAD}");
+        violations.add("ahead_events", asked.len(), &expected, "ask for fewer");
+    }
+    for (i, events) in asked.iter().take(MOST_AHEAD).enumerate() {
+        if !(0.0..=10_000.0).contains(events) {
+            violations.push(FieldViolation::new(
+                &format!("ahead_events[{i}]"),
+                &events.to_string(),
+                "0 to 10000 events",
+                "correct it",
+            ));
+        }
+    }
+    violations.into_result()?;
+    let asked = if asked.is_empty() {
+        &DEFAULT_AHEAD
+    } else {
+        asked
+    };
+    let mut ahead = vec![0.0];
+    ahead.extend(asked.iter().filter(|events| **events > 0.0));
+    ahead.sort_by(f64::total_cmp);
+    ahead.dedup();
+    Ok(ahead)
+}
