@@ -2,7 +2,7 @@
 //! the log was durable.
 //!
 //! On opening, the engine drops whatever follows the first damaged place of its log and says
-//! nothing. So the number of the newest durable commit is also kept here: a log that ends before
+//! nothing. So the number of the newest durable group of commits is also kept here: a log that ends before
 //! it has lost acknowledged commits. The number is written after the log is synced and is itself
 //! not synced: it can lag behind, which loses nothing, and never runs ahead.
 
@@ -50,7 +50,7 @@ impl Mark {
         self.file.try_clone()
     }
 
-    /// The number of the newest commit known to be durable; 0 in a new folder.
+    /// The newest number known to be durable; 0 in a new folder.
     pub(super) fn read(&mut self, folder: &Path) -> Result<u64, OpenError> {
         let mut bytes = Vec::new();
         self.file
@@ -70,7 +70,7 @@ impl Mark {
         })
     }
 
-    /// Remembers a durable commit.
+    /// Remembers that the log is durable up to this number.
     pub(super) fn write(&mut self, durable: u64) -> std::io::Result<()> {
         self.file.seek(SeekFrom::Start(0))?;
         self.file.write_all(&encode(durable))

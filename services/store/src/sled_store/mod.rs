@@ -1,38 +1,43 @@
 //! The embedded engine: one process, one folder.
 
-mod flusher;
+mod log;
 mod mark;
 mod open;
 mod rows;
+mod writer;
 
 pub use open::{OpenError, SledOptions};
 
 use crate::{Batch, Limits, Row, Store, StoreError, Table, keys};
 use open::Opened;
-use std::sync::{RwLock, RwLockReadGuard};
+use std::{fmt, sync::RwLockReadGuard};
 
 /// Tables in a folder on a local disk, in one sled tree, with group commit.
 ///
-/// A commit checks its expectations and applies its changes under one lock and in one batch of the
-/// engine, then waits for the flush thread, which makes durable at once all that was applied before
-/// it began. So a lone writer pays one sync of the disk for each commit, and many writers share it. Reads
-/// see commits that are applied and not yet durable; commit an empty batch before acknowledging
-/// what was read.
+/// A commit waits for the writer thread, which takes all that wait, checks the expectations of each in
+/// turn, applies those that hold in one batch of the engine, syncs the disk once, and then answers. So
+/// a lone caller pays one sync for each commit, and many share it. Reads and scans see whole batches, and
+/// may see one that is not yet durable: commit an empty batch before acknowledging what was read.
 ///
 /// After the engine or the disk has failed once, every waiting and every later commit gets the
 /// reason, and none is acknowledged until the folder is opened again. Reads go on.
 ///
-/// Dropping it flushes, joins the flush thread and lets go of the folder.
+/// Dropping it joins the writer thread and lets go of the folder.
 ///
 /// What it cannot promise: that a disk which reports a sync and has not done it keeps anything; that
 /// the engine's reuse of old parts of its log is safe on a disk that reorders writes between syncs in
-/// a power cut. Such a loss is found on opening when it reaches acknowledged commits.
-#[derive(Debug)]
+/// a power cut. A log that ends before the newest acknowledged commit is not opened.
 pub struct SledStore {
     opened: Opened,
-    /// Held to write by the commit that changes rows, so that readers see whole batches.
-    gate: RwLock<()>,
     limits: Limits,
+}
+
+impl fmt::Debug for SledStore {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("SledStore")
+            .field("limits", &self.limits)
+            .finish_non_exhaustive()
+    }
 }
 
 impl SledStore {
@@ -45,7 +50,6 @@ impl SledStore {
         let opened = open::open(options)?;
         Ok(Self {
             opened,
-            gate: RwLock::new(()),
             limits: options.limits,
         })
     }
@@ -59,39 +63,12 @@ impl SledStore {
     }
 
     fn read(&self) -> Result<RwLockReadGuard<'_, ()>, StoreError> {
-        self.gate.read().map_err(|_| panicked())
-    }
-
-    /// Makes a batch visible and gives its number.
-    fn apply(&self, batch: &Batch) -> Result<u64, StoreError> {
-        let _alone = self.gate.write().map_err(|_| panicked())?;
-        self.opened.flusher.check()?;
-        self.expect(batch)?;
-        let changes = rows::changes(&self.opened.db, &batch.writes)?;
-        // A failure half-way leaves some of the batch visible and none of it durable.
+        let panicked = "the engine panicked during a write; open the store again";
         self.opened
-            .db
-            .apply_batch(changes)
-            .map_err(|e| self.opened.flusher.fail(&format!("write: {e}")))?;
-        Ok(self.opened.flusher.applied())
+            .gate
+            .read()
+            .map_err(|_| StoreError::Engine(panicked.into()))
     }
-
-    fn expect(&self, batch: &Batch) -> Result<(), StoreError> {
-        for expectation in &batch.expectations {
-            let (table, key) = (expectation.table, &expectation.key);
-            if rows::get(&self.opened.db, table, key)? != expectation.value {
-                return Err(StoreError::Conflict {
-                    table,
-                    key: key.clone(),
-                });
-            }
-        }
-        Ok(())
-    }
-}
-
-fn panicked() -> StoreError {
-    StoreError::Engine("the engine panicked during a commit; open the store again".into())
 }
 
 impl Store for SledStore {
@@ -137,14 +114,6 @@ impl Store for SledStore {
 
     fn commit(&self, batch: &Batch) -> Result<(), StoreError> {
         self.limits.check(batch)?;
-        let number = if batch.writes.is_empty() {
-            let _whole = self.read()?;
-            self.opened.flusher.check()?;
-            self.expect(batch)?;
-            self.opened.flusher.newest()
-        } else {
-            self.apply(batch)?
-        };
-        self.opened.flusher.wait(number)
+        self.opened.writer.commit(batch)
     }
 }

@@ -1,24 +1,25 @@
 //! Opening a folder: whose it is, whether anyone has it open, whether it is whole.
 
 use super::{
-    flusher::{Flush, Flusher},
+    log::{NEWEST_ROW, SledLog},
     mark,
     mark::Mark,
+    writer::{Log, Writer},
 };
 use crate::{KEY_CEILING_BYTES, Limits, VALUE_CEILING_BYTES};
 use std::{
     fs::File,
     panic::{AssertUnwindSafe, catch_unwind},
     path::{Path, PathBuf},
+    sync::{Arc, RwLock},
     time::Duration,
 };
 
 /// The layout of rows that this version writes.
 const FORMAT: u32 = 1;
 
-/// Rows of the engine that belong to no table.
+/// A row that belongs to no table.
 const FORMAT_ROW: &[u8] = b"\0format";
-const DURABLE_ROW: &[u8] = b"\0durable";
 
 /// The least cache the engine works sensibly with.
 const MIN_CACHE_BYTES: u64 = 1 << 20;
@@ -160,15 +161,15 @@ impl OpenError {
 }
 
 /// What an open store holds, in the order in which it is let go.
-#[derive(Debug)]
 pub(super) struct Opened {
-    pub(super) flusher: Flusher,
+    pub(super) writer: Writer,
     pub(super) db: sled::Db,
+    pub(super) gate: Arc<RwLock<()>>,
     /// Holds the lock until the engine has let go of its files.
     pub(super) _lock: File,
 }
 
-/// Opens the engine, checks what it recovered, and starts its flusher.
+/// Opens the engine, checks what it recovered, and starts the writer.
 pub(super) fn open(options: &SledOptions) -> Result<Opened, OpenError> {
     options.check()?;
     let path = options.path.as_path();
@@ -179,16 +180,26 @@ pub(super) fn open(options: &SledOptions) -> Result<Opened, OpenError> {
     let lock = mark.lock().map_err(io)?;
     let marked = mark.read(path)?;
     let db = open_engine(options)?;
-    let durable = check_rows(path, &db, marked)?;
+    let newest = check_rows(path, &db, marked)?;
     sync_names(path).map_err(io)?;
 
-    let mut flush = flush_of(db.clone(), File::open(path.join("db")).map_err(io)?, mark);
+    let file = File::open(path.join("db")).map_err(io)?;
+    let gate = Arc::new(RwLock::new(()));
+    let mut log = SledLog {
+        db: db.clone(),
+        file,
+        mark,
+        newest,
+        gate: Arc::clone(&gate),
+    };
     // A killed process leaves commits that are visible now and were never synced.
-    flush(durable).map_err(|reason| io(std::io::Error::other(reason)))?;
-    let flusher = Flusher::start(durable, flush).map_err(io)?;
+    log.flush()
+        .map_err(|reason| io(std::io::Error::other(reason)))?;
+    let writer = Writer::start(log).map_err(io)?;
     Ok(Opened {
-        flusher,
+        writer,
         db,
+        gate,
         _lock: lock,
     })
 }
@@ -237,15 +248,18 @@ fn open_engine(options: &SledOptions) -> Result<sled::Db, OpenError> {
     }
 }
 
-/// Checks the format and that the log reaches the mark; gives the number of the newest commit.
+/// Checks the format and that the log reaches the mark; gives the number of the newest
+/// group of commits.
 fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<u64, OpenError> {
     let engine = |e| OpenError::engine(path, e);
     let Some(format) = db.get(FORMAT_ROW).map_err(engine)? else {
         if marked > 0 || !db.is_empty() {
             return Err(OpenError::corrupt(path, "its log has lost its beginning"));
         }
-        db.insert(FORMAT_ROW, &FORMAT.to_be_bytes())
-            .map_err(engine)?;
+        let mut first = sled::Batch::default();
+        first.insert(FORMAT_ROW, &FORMAT.to_be_bytes());
+        first.insert(NEWEST_ROW, &1_u64.to_be_bytes());
+        db.apply_batch(first).map_err(engine)?;
         return Ok(1);
     };
     let format = <[u8; 4]>::try_from(&*format)
@@ -257,16 +271,16 @@ fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<u64, OpenError>
             found: format,
         });
     }
-    let durable = db.get(DURABLE_ROW).map_err(engine)?;
-    let durable = durable.and_then(|row| <[u8; 8]>::try_from(&*row).ok());
-    let durable = durable.map_or(0, u64::from_be_bytes);
-    if durable < marked {
-        return Err(OpenError::corrupt(
-            path,
-            format!("its log ends at commit {durable}, but commit {marked} was acknowledged"),
-        ));
+    let newest = db.get(NEWEST_ROW).map_err(engine)?;
+    let newest = newest
+        .and_then(|row| <[u8; 8]>::try_from(&*row).ok())
+        .map(u64::from_be_bytes);
+    let newest = newest.ok_or_else(|| OpenError::corrupt(path, "its last number is unreadable"))?;
+    if newest < marked {
+        let reason = format!("its log ends at number {newest}, but {marked} was acknowledged");
+        return Err(OpenError::corrupt(path, reason));
     }
-    Ok(durable.max(1))
+    Ok(newest)
 }
 
 /// Puts the names of new files on disk.
@@ -281,19 +295,4 @@ fn sync_names(path: &Path) -> std::io::Result<()> {
         }
     }
     Ok(())
-}
-
-/// One flush: a row that says how far the log goes, the log, the disk's own cache, the mark.
-fn flush_of(db: sled::Db, log: File, mut mark: Mark) -> Flush {
-    Box::new(move |number| {
-        db.insert(DURABLE_ROW, &number.to_be_bytes())
-            .map_err(|e| format!("flush: {e}"))?;
-        db.flush().map_err(|e| format!("flush: {e}"))?;
-        // On Linux the engine stops at the page cache's write-back, which leaves data in the cache of
-        // the disk and the file's length in memory: enough for a crash, not for a power cut.
-        log.sync_data()
-            .map_err(|e| format!("sync of the log: {e}"))?;
-        mark.write(number)
-            .map_err(|e| format!("write of the mark: {e}"))
-    })
 }

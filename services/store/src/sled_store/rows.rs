@@ -3,9 +3,9 @@
 //! The engine writes a page above 128 KiB to a file of its own and never syncs that file. A page
 //! holds about 17 rows, so values are kept to pieces small enough that no page grows so large.
 
+use super::writer::Writes;
 use crate::{StoreError, Table, VALUE_CEILING_BYTES, keys};
 use sled::{IVec, Tree};
-use std::collections::BTreeMap;
 
 /// The largest part of a value in one row of the engine.
 const PIECE_BYTES: usize = 4096;
@@ -74,14 +74,10 @@ fn count(stored: &[u8]) -> Option<u32> {
     }
 }
 
-/// The engine's changes for a batch's writes. Of several writes to one key the last counts.
-pub(super) fn changes(tree: &Tree, writes: &[crate::Write]) -> Result<sled::Batch, StoreError> {
-    let last: BTreeMap<_, _> = writes
-        .iter()
-        .map(|write| ((write.table, &write.key), &write.value))
-        .collect();
+/// The engine's changes for these writes.
+pub(super) fn changes(tree: &Tree, writes: &Writes<'_>) -> Result<sled::Batch, StoreError> {
     let mut changes = sled::Batch::default();
-    for ((table, key), value) in last {
+    for (&(table, key), &value) in writes {
         let flat = keys::flat(table, key);
         let before = tree.get(&flat).map_err(failed)?;
         let pieces_before = before.as_deref().and_then(count).unwrap_or(0);
