@@ -1,0 +1,435 @@
+//! The demo's shop and season: units, builds, calendar, and which log comes from where.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::DemoError;
+use super::circuit::Circuit;
+use super::session::Minutes;
+
+const SEASON: &str = include_str!("season.toml");
+
+/// A season of the invented shop.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Season {
+    /// The shop.
+    pub shop: Shop,
+    /// Its customers' cars.
+    pub cars: Vec<Car>,
+    /// Its engines.
+    pub units: Vec<Unit>,
+    /// From assembly to teardown, in the order of time for each engine.
+    pub builds: Vec<Build>,
+    /// Parts in those builds.
+    pub components: Vec<Component>,
+    /// The calendar, in the order of time.
+    pub events: Vec<Event>,
+    /// What goes wrong.
+    pub mishaps: Vec<Mishap>,
+    /// Blow-by of the break-in day.
+    pub break_in: Vec<BreakIn>,
+}
+
+/// The shop.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shop {
+    /// Its name.
+    pub name: String,
+    /// Start of the Monday of week 1 in seconds since 1970, UTC.
+    pub first_monday_unix_s: i64,
+}
+
+/// A car.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Car {
+    /// Its number.
+    pub id: String,
+    /// The unit that drives it.
+    pub engine: String,
+}
+
+/// An engine.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Unit {
+    /// Last part of the unit's name.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+    /// What sets it apart.
+    pub note: String,
+    /// Over-rev threshold \[1/min\].
+    pub over_rev_rpm: f64,
+    /// Oil-overheat threshold \[°C\].
+    pub oil_overheat_c: f64,
+}
+
+/// A build of a unit.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Build {
+    /// Last part of the build's name.
+    pub id: String,
+    /// The unit.
+    pub unit: String,
+    /// First event it runs in.
+    pub from: String,
+    /// Last event it runs in.
+    pub until: String,
+}
+
+/// A serialised part or set.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Component {
+    /// Last part of the component's name.
+    pub id: String,
+    /// Component type.
+    #[serde(rename = "type")]
+    pub component_type: String,
+    /// Name for people.
+    pub name: String,
+    /// As stamped.
+    pub serial: String,
+    /// As bought.
+    pub batch: String,
+    /// The build it is in, from assembly to teardown.
+    pub build: String,
+    /// Numbers of the spec, SI.
+    #[serde(default)]
+    pub numbers: BTreeMap<String, f64>,
+    /// Surfaces that are not the model's default.
+    #[serde(default)]
+    pub surfaces: BTreeMap<String, SurfaceProperties>,
+}
+
+/// What is known of a surface.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SurfaceProperties {
+    /// Properties, SI.
+    pub properties: BTreeMap<String, f64>,
+    /// Spread of the natural logarithm of a property.
+    #[serde(default)]
+    pub ln_sd: BTreeMap<String, f64>,
+}
+
+/// A race meeting or test.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Event {
+    /// `t0`, `r1` ...
+    pub code: String,
+    /// Week of the season, from 1.
+    pub week: i64,
+    /// For people.
+    pub title: String,
+    /// Kind of circuit.
+    pub circuit: Circuit,
+    /// Use as a multiple of the default event.
+    pub severity: f64,
+    /// Length of the sessions.
+    pub minutes: Minutes,
+    /// Usual oil temperature \[°C\].
+    pub oil_c: f64,
+    /// Air \[°C\].
+    pub ambient_c: f64,
+    /// Engines that run.
+    pub engines: Vec<String>,
+}
+
+/// What goes wrong with one engine at one event, or with its log.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Mishap {
+    /// Event.
+    pub event: String,
+    /// Engine.
+    pub engine: String,
+    /// What the engine suffers.
+    pub incidents: Vec<Incident>,
+    /// The log's gear and map headers are exchanged.
+    pub gear_and_map_exchanged: bool,
+    /// The log's line of units is wrong.
+    pub wrong_unit_line: bool,
+    /// Dust got past the air filter.
+    pub dust: bool,
+    /// Fuel in the oil, where it is not the usual 1.2 %.
+    pub fuel_in_oil_percent: Option<f64>,
+}
+
+/// Something that an engine suffers. Times are from the start of the log; it happens at the first
+/// fitting moment after.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(
+    rename_all = "kebab-case",
+    rename_all_fields = "snake_case",
+    deny_unknown_fields
+)]
+pub enum Incident {
+    /// A missed downshift.
+    OverRev {
+        /// Not before \[s\].
+        after_s: f64,
+        /// Held engine speed \[1/min\].
+        rpm: f64,
+        /// Held for \[s\].
+        duration_s: f64,
+    },
+    /// Oil too hot.
+    HotOil {
+        /// From \[s\].
+        after_s: f64,
+        /// Temperature \[°C\].
+        oil_c: f64,
+        /// Cause lasts \[s\].
+        duration_s: f64,
+    },
+    /// Oil pressure falls in corners.
+    OilPressureDips {
+        /// Not before \[s\].
+        after_s: f64,
+        /// How many.
+        count: usize,
+        /// Lowest gauge pressure \[bar\].
+        minimum_bar: f64,
+    },
+}
+
+/// Blow-by of one engine's break-in pulls.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BreakIn {
+    /// Engine.
+    pub engine: String,
+    /// After each pull \[L/min\].
+    pub blow_by_l_min: Vec<f64>,
+}
+
+/// Where a log comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Source {
+    /// The engine dyno, with the blow-by after each pull \[L/min\].
+    Dyno(Vec<f64>),
+    /// The logger of a car, by its number.
+    Car(String),
+}
+
+/// One log to be written.
+#[derive(Debug, Clone)]
+pub struct LogPlan {
+    /// File name.
+    pub file: String,
+    /// Unit.
+    pub unit: String,
+    /// Event code.
+    pub event: String,
+    /// Where from.
+    pub source: Source,
+    /// When it starts, seconds since 1970.
+    pub start_unix_s: i64,
+    /// Use as a multiple of the default event.
+    pub events: f64,
+    /// Kind of circuit.
+    pub circuit: Circuit,
+    /// Length of the sessions.
+    pub minutes: Minutes,
+    /// Usual oil temperature \[°C\].
+    pub oil_c: f64,
+    /// Air \[°C\].
+    pub ambient_c: f64,
+    /// What the engine suffers.
+    pub incidents: Vec<Incident>,
+    /// What is wrong with the log, and what the shop's oil sample said.
+    pub mishap: Mishap,
+}
+
+const DAY_S: i64 = 86_400;
+/// Length of the default event, and of a break-in on the dyno \[min\].
+const EVENT_MIN: f64 = 170.0;
+/// Break-in days are Fridays, running starts on Saturday at ten.
+const FRIDAY_S: i64 = 4 * DAY_S + 9 * 3600;
+const SATURDAY_S: i64 = 5 * DAY_S + 10 * 3600;
+
+impl Season {
+    /// The season that ships with the program.
+    ///
+    /// # Errors
+    /// [`DemoError::Season`] when its file does not parse or names what it does not define.
+    pub fn load() -> Result<Self, DemoError> {
+        let season: Self =
+            toml::from_str(SEASON).map_err(|error| DemoError::Season(error.to_string()))?;
+        season.check()?;
+        Ok(season)
+    }
+
+    fn check(&self) -> Result<(), DemoError> {
+        let event = |code: &String| self.events.iter().any(|e| &e.code == code);
+        let unit = |id: &String| self.units.iter().any(|u| &u.id == id);
+        let unknown = |what: &str, name: &str| {
+            Err(DemoError::Season(format!("{what} {name} is not defined")))
+        };
+        for name in self
+            .builds
+            .iter()
+            .flat_map(|b| [&b.from, &b.until])
+            .chain(self.mishaps.iter().map(|m| &m.event))
+        {
+            if !event(name) {
+                return unknown("event", name);
+            }
+        }
+        for component in &self.components {
+            if !self.builds.iter().any(|b| b.id == component.build) {
+                return unknown("build", &component.build);
+            }
+        }
+        let engines = self.events.iter().flat_map(|e| &e.engines);
+        let named = engines
+            .chain(self.builds.iter().map(|b| &b.unit))
+            .chain(self.cars.iter().map(|c| &c.engine));
+        for name in named
+            .chain(self.mishaps.iter().map(|m| &m.engine))
+            .chain(self.break_in.iter().map(|b| &b.engine))
+        {
+            if !unit(name) {
+                return unknown("unit", name);
+            }
+        }
+        Ok(())
+    }
+
+    /// Start of an event's running, seconds since 1970; `None` for an unknown code.
+    pub fn start_unix_s(&self, event: &str) -> Option<i64> {
+        let event = self.events.iter().find(|e| e.code == event)?;
+        Some(self.monday_unix_s(event) + SATURDAY_S)
+    }
+
+    fn monday_unix_s(&self, event: &Event) -> i64 {
+        self.shop.first_monday_unix_s + (event.week - 1) * 7 * DAY_S
+    }
+
+    /// Every log of the season in the order of time: for each event and engine one from the car, and one from the
+    /// dyno on the break-in day.
+    pub fn logs(&self) -> Vec<LogPlan> {
+        let mut plans = Vec::new();
+        for event in &self.events {
+            for engine in &event.engines {
+                let broken_in = self.break_in.iter().find(|b| &b.engine == engine);
+                let dyno = broken_in.filter(|_| event.code == "t0");
+                plans.extend(dyno.map(|b| self.dyno_log(event, b)));
+            }
+            for engine in &event.engines {
+                plans.extend(
+                    self.cars
+                        .iter()
+                        .filter(|c| &c.engine == engine)
+                        .map(|car| self.car_log(event, car)),
+                );
+            }
+        }
+        plans
+    }
+
+    fn dyno_log(&self, event: &Event, break_in: &BreakIn) -> LogPlan {
+        let source = Source::Dyno(break_in.blow_by_l_min.clone());
+        let minutes = event.severity * EVENT_MIN - event.minutes.total();
+        LogPlan {
+            file: format!("{}-{}-dyno.csv", event.code, break_in.engine),
+            start_unix_s: self.monday_unix_s(event) + FRIDAY_S,
+            events: minutes / EVENT_MIN,
+            ..self.plan(event, &break_in.engine, source)
+        }
+    }
+
+    fn car_log(&self, event: &Event, car: &Car) -> LogPlan {
+        LogPlan {
+            file: format!("{}-{}-car-{}.csv", event.code, car.engine, car.id),
+            start_unix_s: self.monday_unix_s(event) + SATURDAY_S,
+            events: event.minutes.total() / EVENT_MIN,
+            ..self.plan(event, &car.engine, Source::Car(car.id.clone()))
+        }
+    }
+
+    fn plan(&self, event: &Event, engine: &str, source: Source) -> LogPlan {
+        let mishap = self
+            .mishaps
+            .iter()
+            .find(|m| m.event == event.code && m.engine == engine);
+        let mishap = mishap.cloned().unwrap_or_default();
+        LogPlan {
+            file: String::new(),
+            unit: engine.to_owned(),
+            event: event.code.clone(),
+            source,
+            start_unix_s: 0,
+            events: event.severity,
+            circuit: event.circuit,
+            minutes: event.minutes,
+            oil_c: event.oil_c,
+            ambient_c: event.ambient_c,
+            incidents: mishap.incidents.clone(),
+            mishap,
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_season_has_a_log_for_every_engine_that_runs() {
+        let season = Season::load().unwrap();
+        let runs: usize = season.events.iter().map(|e| e.engines.len()).sum();
+        let logs = season.logs();
+        assert_eq!(logs.len(), runs + season.break_in.len());
+        assert!(
+            logs.windows(2)
+                .all(|pair| pair[0].start_unix_s <= pair[1].start_unix_s)
+        );
+        let mut files: Vec<&String> = logs.iter().map(|l| &l.file).collect();
+        files.sort();
+        files.dedup();
+        assert_eq!(files.len(), logs.len());
+    }
+
+    /// Sessions add up to the severity, with the dyno on the break-in day.
+    #[test]
+    fn use_adds_up_to_the_severity() {
+        let season = Season::load().unwrap();
+        for event in &season.events {
+            let of = |log: &&LogPlan| log.event == event.code && log.unit == "engine-a";
+            let events: f64 = season.logs().iter().filter(of).map(|l| l.events).sum();
+            assert!(
+                (events - event.severity).abs() < 0.01,
+                "{}: {events}",
+                event.code
+            );
+        }
+    }
+
+    /// Every event an engine runs in lies in exactly one of its builds.
+    #[test]
+    fn builds_cover_the_events() {
+        let season = Season::load().unwrap();
+        let order = |code: &String| season.events.iter().position(|e| &e.code == code).unwrap();
+        for (i, event) in season.events.iter().enumerate() {
+            for engine in &event.engines {
+                let covers =
+                    |b: &&Build| &b.unit == engine && order(&b.from) <= i && i <= order(&b.until);
+                assert_eq!(
+                    season.builds.iter().filter(covers).count(),
+                    1,
+                    "{engine} at {}",
+                    event.code
+                );
+            }
+        }
+    }
+}
