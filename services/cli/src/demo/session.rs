@@ -69,11 +69,13 @@ const CAUTION_SHARE: f64 = 0.12;
 const STOPPED_S: f64 = 8.0;
 const BETWEEN_SESSIONS_S: f64 = 600.0;
 const RACE_CAUTIONS: usize = 2;
+/// At rest in neutral, then away.
+const STANDING_START: [Phase; 2] = [Phase::Idle(7.0), Phase::Launch];
 
-/// The phases of an event: three practice runs, two qualifying runs, a race with one stop.
+/// The phases of an event: three practice runs, a qualifying run, a race with one stop.
 pub(super) fn phases(minutes: &Minutes) -> Vec<Phase> {
     let mut phases = Vec::new();
-    for (session_min, runs) in [(minutes.practice, 3), (minutes.qualifying, 2)] {
+    for (session_min, runs) in [(minutes.practice, 3), (minutes.qualifying, 1)] {
         if session_min > 0.0 {
             practice(&mut phases, session_min * 60.0, runs);
         }
@@ -97,7 +99,7 @@ fn practice(phases: &mut Vec<Phase>, session_s: f64, runs: usize) {
         ]);
         // A practice start before the last run.
         if run + 1 == runs {
-            phases.push(Phase::Launch);
+            phases.extend(STANDING_START);
         }
         phases.extend([
             Phase::Racing(run_s - idle_s - caution_s),
@@ -121,19 +123,16 @@ fn race(phases: &mut Vec<Phase>, race_s: f64) {
         Phase::Caution(caution_s),
     ]);
     for _ in 0..RACE_CAUTIONS {
-        phases.extend([
-            Phase::Launch,
-            Phase::Racing(racing_s),
-            Phase::Caution(caution_s),
-        ]);
+        phases.extend(STANDING_START);
+        phases.extend([Phase::Racing(racing_s), Phase::Caution(caution_s)]);
     }
+    phases.extend(STANDING_START);
     phases.extend([
-        Phase::Launch,
         Phase::Racing(racing_s),
         Phase::Idle(0.3 * idle_s),
         Phase::PitOut,
-        Phase::Racing(racing_s),
     ]);
+    phases.push(Phase::Racing(racing_s));
     phases.push(Phase::Stopped(STOPPED_S));
 }
 

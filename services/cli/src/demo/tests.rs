@@ -139,3 +139,17 @@ fn the_same_seed_writes_the_same_bytes() {
         "ragged rows"
     );
 }
+
+/// Five standing starts and six pit-outs: the clutch slips eleven times, from rest each time.
+#[test]
+fn the_clutch_slips_once_for_each_start_and_pit_out() {
+    let moments = moments(&plan("r4", "engine-b"));
+    let slips = |t: &Truth| t.moment.clutch_slip_rpm > 0.0;
+    let begins: Vec<&Truth> = moments
+        .windows(2)
+        .filter(|pair| !slips(&pair[0].0) && slips(&pair[1].0))
+        .map(|pair| &pair[0].0)
+        .collect();
+    assert_eq!(begins.len(), 11);
+    assert!(begins.iter().all(|before| before.moment.speed_m_s < 0.1));
+}
