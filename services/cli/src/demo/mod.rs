@@ -34,8 +34,8 @@ pub use error::DemoError;
 pub use road_car::{RoadCar, RoadMoment};
 pub use schedule::Schedule;
 pub use season::{
-    BreakIn, Build, Car, Component, Event, Incident, LogPlan, Mishap, Season, Shop, Source,
-    SurfaceProperties, Unit,
+    BreakIn, Build, Car, Event, Incident, Inspection, LogPlan, Mishap, Reading, Season, Shop,
+    Source, Unit,
 };
 pub use session::Minutes;
 

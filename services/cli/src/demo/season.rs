@@ -1,7 +1,5 @@
 //! The demo's shop and season: units, builds, calendar, and which log comes from where.
 
-use std::collections::BTreeMap;
-
 use serde::Deserialize;
 
 use super::DemoError;
@@ -22,14 +20,14 @@ pub struct Season {
     pub units: Vec<Unit>,
     /// From assembly to teardown, in the order of time for each engine.
     pub builds: Vec<Build>,
-    /// Parts in those builds.
-    pub components: Vec<Component>,
     /// The calendar, in the order of time.
     pub events: Vec<Event>,
     /// What goes wrong.
     pub mishaps: Vec<Mishap>,
     /// Blow-by of the break-in day.
     pub break_in: Vec<BreakIn>,
+    /// What was measured on the ring packs, in the order of time.
+    pub inspections: Vec<Inspection>,
 }
 
 /// The shop.
@@ -80,42 +78,6 @@ pub struct Build {
     pub from: String,
     /// Last event it runs in.
     pub until: String,
-}
-
-/// A serialised part or set.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Component {
-    /// Last part of the component's name.
-    pub id: String,
-    /// Component type.
-    #[serde(rename = "type")]
-    pub component_type: String,
-    /// Name for people.
-    pub name: String,
-    /// As stamped.
-    pub serial: String,
-    /// As bought.
-    pub batch: String,
-    /// The build it is in, from assembly to teardown.
-    pub build: String,
-    /// Numbers of the spec, SI.
-    #[serde(default)]
-    pub numbers: BTreeMap<String, f64>,
-    /// Surfaces that are not the model's default.
-    #[serde(default)]
-    pub surfaces: BTreeMap<String, SurfaceProperties>,
-}
-
-/// What is known of a surface.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct SurfaceProperties {
-    /// Properties, SI.
-    pub properties: BTreeMap<String, f64>,
-    /// Spread of the natural logarithm of a property.
-    #[serde(default)]
-    pub ln_sd: BTreeMap<String, f64>,
 }
 
 /// A race meeting or test.
@@ -210,6 +172,35 @@ pub struct BreakIn {
     pub blow_by_l_min: Vec<f64>,
 }
 
+/// What was measured on the ring pack of a unit after an event.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Inspection {
+    /// Event.
+    pub event: String,
+    /// Unit.
+    pub unit: String,
+    /// For people.
+    #[serde(default)]
+    pub note: String,
+    /// What was read.
+    pub readings: Vec<Reading>,
+}
+
+/// One measured value.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// Name of the reading on the model's card.
+    pub name: String,
+    /// SI.
+    pub value: f64,
+    /// What with.
+    pub instrument: String,
+    /// One standard deviation, SI.
+    pub sd: f64,
+}
+
 /// Where a log comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Source {
@@ -267,46 +258,32 @@ impl Season {
         Ok(season)
     }
 
+    /// Every name used is defined.
     fn check(&self) -> Result<(), DemoError> {
-        let event = |code: &String| self.events.iter().any(|e| &e.code == code);
-        let unit = |id: &String| self.units.iter().any(|u| &u.id == id);
-        let unknown = |what: &str, name: &str| {
-            Err(DemoError::Season(format!("{what} {name} is not defined")))
-        };
-        for name in self
-            .builds
-            .iter()
-            .flat_map(|b| [&b.from, &b.until])
+        let events = (self.builds.iter().flat_map(|b| [&b.from, &b.until]))
             .chain(self.mishaps.iter().map(|m| &m.event))
-        {
-            if !event(name) {
-                return unknown("event", name);
-            }
-        }
-        for component in &self.components {
-            if !self.builds.iter().any(|b| b.id == component.build) {
-                return unknown("build", &component.build);
-            }
-        }
-        let engines = self.events.iter().flat_map(|e| &e.engines);
-        let named = engines
+            .chain(self.inspections.iter().map(|i| &i.event));
+        let units = (self.events.iter().flat_map(|e| &e.engines))
             .chain(self.builds.iter().map(|b| &b.unit))
-            .chain(self.cars.iter().map(|c| &c.engine));
-        for name in named
+            .chain(self.cars.iter().map(|c| &c.engine))
             .chain(self.mishaps.iter().map(|m| &m.engine))
             .chain(self.break_in.iter().map(|b| &b.engine))
-        {
-            if !unit(name) {
-                return unknown("unit", name);
-            }
-        }
-        Ok(())
+            .chain(self.inspections.iter().map(|i| &i.unit));
+        let defined_events: Vec<&String> = self.events.iter().map(|e| &e.code).collect();
+        let defined_units: Vec<&String> = self.units.iter().map(|u| &u.id).collect();
+        all_defined("event", events, &defined_events)?;
+        all_defined("unit", units, &defined_units)
     }
 
     /// Start of an event's running, seconds since 1970; `None` for an unknown code.
     pub fn start_unix_s(&self, event: &str) -> Option<i64> {
         let event = self.events.iter().find(|e| e.code == event)?;
         Some(self.monday_unix_s(event) + SATURDAY_S)
+    }
+
+    /// When an inspection was made, seconds since 1970; `None` for an unknown event.
+    pub fn inspection_unix_s(&self, inspection: &Inspection) -> Option<i64> {
+        Some(self.start_unix_s(&inspection.event)? + 36 * 3600)
     }
 
     fn monday_unix_s(&self, event: &Event) -> i64 {
@@ -378,6 +355,17 @@ impl Season {
     }
 }
 
+fn all_defined<'a>(
+    what: &str,
+    mut used: impl Iterator<Item = &'a String>,
+    defined: &[&String],
+) -> Result<(), DemoError> {
+    match used.find(|name| !defined.contains(name)) {
+        Some(name) => Err(DemoError::Season(format!("{what} {name} is not defined"))),
+        None => Ok(()),
+    }
+}
+
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
@@ -430,6 +418,26 @@ mod tests {
                     event.code
                 );
             }
+        }
+    }
+
+    /// A part is measured while its build is open: after an event that its engine ran in.
+    #[test]
+    fn inspections_follow_events_that_the_engine_ran_in() {
+        let season = Season::load().unwrap();
+        for inspection in &season.inspections {
+            let event = season
+                .events
+                .iter()
+                .find(|e| e.code == inspection.event)
+                .unwrap();
+            assert!(event.engines.contains(&inspection.unit), "{inspection:?}");
+            assert!(
+                inspection
+                    .readings
+                    .iter()
+                    .all(|r| r.sd > 0.0 && r.value > 0.0)
+            );
         }
     }
 }
