@@ -36,6 +36,8 @@ pub(super) enum Phase {
     LoggerOff(f64),
     /// Idling in the pit \[s\].
     Idle(f64),
+    /// Waiting for the start, revving up in the end \[s\].
+    Ready(f64),
     /// Leaving the pit.
     PitOut,
     /// A standing start.
@@ -70,7 +72,7 @@ const STOPPED_S: f64 = 8.0;
 const BETWEEN_SESSIONS_S: f64 = 600.0;
 const RACE_CAUTIONS: usize = 2;
 /// At rest in neutral, then away.
-const STANDING_START: [Phase; 2] = [Phase::Idle(7.0), Phase::Launch];
+const STANDING_START: [Phase; 2] = [Phase::Ready(7.0), Phase::Launch];
 
 /// The phases of an event: three practice runs, a qualifying run, a race with one stop.
 pub(super) fn phases(minutes: &Minutes) -> Vec<Phase> {
@@ -173,6 +175,9 @@ pub(super) struct PhaseRun<'a> {
 const BRAKES_DRAG_N_M: f64 = 40.0;
 const PIT_OUT_S: f64 = 2.5;
 const LAUNCH_S: f64 = 1.6;
+const IDLE_RPM: f64 = 1500.0;
+const LAUNCH_RPM: f64 = 6200.0;
+const REVVING_S: f64 = 2.0;
 
 impl<'a> PhaseRun<'a> {
     pub(super) fn new(phase: Phase, laps: &'a Laps, random: &mut impl Rng) -> Self {
@@ -195,6 +200,7 @@ impl<'a> PhaseRun<'a> {
             Phase::Stopped(s)
             | Phase::LoggerOff(s)
             | Phase::Idle(s)
+            | Phase::Ready(s)
             | Phase::Caution(s)
             | Phase::Racing(s) => s,
         }
@@ -209,12 +215,21 @@ impl<'a> PhaseRun<'a> {
         match self.phase {
             Phase::Stopped(_) | Phase::LoggerOff(_) => Moment::default(),
             Phase::Idle(_) => Moment {
-                rpm: 1500.0 + 60.0 * (1.7 * at_s).sin(),
+                rpm: IDLE_RPM + 60.0 * (1.7 * at_s).sin(),
                 torque_n_m: 20.0,
                 ..Moment::default()
             },
+            Phase::Ready(wait_s) => {
+                let revved = (1.0 - (wait_s - at_s) / REVVING_S).max(0.0);
+                let rpm = IDLE_RPM + revved * (LAUNCH_RPM - IDLE_RPM);
+                Moment {
+                    rpm,
+                    torque_n_m: 20.0 + 40.0 * revved,
+                    ..Moment::default()
+                }
+            }
             Phase::PitOut => slipping(at_s / PIT_OUT_S, 3500.0, 140.0, 7.0),
-            Phase::Launch => slipping(at_s / LAUNCH_S, 6200.0, 415.0, 13.0),
+            Phase::Launch => slipping(at_s / LAUNCH_S, LAUNCH_RPM, 415.0, 13.0),
             Phase::Caution(_) => self.weaving(at_s),
             Phase::Racing(_) => self.racing(at_s, random),
         }
