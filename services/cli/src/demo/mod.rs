@@ -13,8 +13,6 @@ mod dyno_log;
 mod error;
 mod flaws;
 mod lap;
-#[cfg(test)]
-mod published_schedules;
 mod race_car;
 mod road_car;
 mod schedule;
