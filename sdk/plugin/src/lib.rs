@@ -27,7 +27,7 @@
 //! | check a spec | [`check_against_card`], [`error`], [`warning`] |
 //! | get a spec to test with | [`default_specimen`] |
 //! | read duty | [`Duty::channel`], [`Duty::shock_field`], [`Duty::shock_count`] |
-//! | draw lives | [`normal_draws`], [`quantile`] |
+//! | draw lives | [`normal_draws`], [`normal_cdf`], [`quantile`] |
 //! | say what wears | [`shares`] |
 
 mod columns;
@@ -46,7 +46,7 @@ pub use contract::{
     Model, ModelCard, NumberField, Operation, Rate, ReadingField, ReadingPath, Severity, ShockNeed,
     Slot, Specimen, Surface, SurfaceField, Table, TableField, Trend,
 };
-pub use draws::{MOST_DIMENSIONS, normal_draws, normal_quantile};
+pub use draws::{MOST_DIMENSIONS, normal_cdf, normal_draws, normal_quantile};
 pub use fields::{
     Instrument, channel, channel_or, choice, constant, lines, mate, mechanism, number, operation,
     reading, shock, slot, surface, table,
