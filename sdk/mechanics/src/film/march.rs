@@ -81,9 +81,12 @@ const THINNEST_M: f64 = 1e-9;
 const THICKEST_M: f64 = 1e-3;
 /// The cycle has closed when this many steps on end return to within [`CLOSED_WITHIN`].
 const CLOSED_STEPS: usize = 8;
-const CLOSED_WITHIN: f64 = 1e-8;
+const CLOSED_WITHIN: f64 = 1e-6;
 const MOST_CYCLES: usize = 12;
-const LOAD_WITHIN: f64 = 1e-8;
+/// Relative to the load.
+const LOAD_WITHIN: f64 = 1e-7;
+/// Largest factor by which the first guess follows the trend of the last two steps.
+const MOST_TREND: f64 = 1.5;
 
 /// Marches the film round the cycle until it is periodic. Second-order backward differences in time
 /// (implicit, L-stable), load balance at each step by a bracketed secant in the logarithm of thickness.
@@ -188,7 +191,8 @@ impl Marcher<'_> {
             squeeze_m_s: now * film_m + known,
             ..still
         };
-        let guess = past.last_m;
+        let trend = (past.last_m / past.before_m - 1.0) * step.duration_s / past.last_step_s;
+        let guess = past.last_m * (1.0 + trend).clamp(1.0 / MOST_TREND, MOST_TREND);
         let thickness_m = self.balance(step.load_n_m, guess, index, |ring, scratch, film_m| {
             let edges = moving(film_m);
             ring.film(scratch, down, film_m, &edges).load_n_m + ring.contact_n_m(film_m)

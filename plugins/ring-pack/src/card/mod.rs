@@ -1,0 +1,37 @@
+//! What the plugin says of itself.
+
+mod outputs;
+mod spec_fields;
+mod statement;
+
+use ringland_plugin::ModelCard;
+
+pub use outputs::{REHONE, mechanism, reading, slot};
+
+/// Default wear coefficient of nitrided faces \[m²/N\], calibrated.
+pub const TOP_WEAR_COEFFICIENT_M2_N: f64 = 8.2e-16;
+/// Default wear coefficient of the bore \[m²/N\], calibrated.
+pub const BORE_WEAR_COEFFICIENT_M2_N: f64 = 5.75e-16;
+
+/// The card.
+pub fn card() -> ModelCard {
+    ModelCard {
+        component_type: "ring_pack".into(),
+        label: "piston ring pack".into(),
+        version: env!("CARGO_PKG_VERSION").into(),
+        description: statement::DESCRIPTION.into(),
+        numbers: spec_fields::numbers(),
+        choices: Vec::new(),
+        tables: Vec::new(),
+        surfaces: spec_fields::surfaces(),
+        condition: outputs::condition(),
+        readings: outputs::readings(),
+        mechanisms: outputs::mechanisms(),
+        duty: outputs::duty(),
+        operations: outputs::operations(),
+        constants: statement::constants(),
+        references: statement::references(),
+        leaves_out: statement::leaves_out(),
+        cautions: statement::cautions(),
+    }
+}

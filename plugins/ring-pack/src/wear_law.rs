@@ -1,0 +1,163 @@
+//! Wear over a stretch of duty in closed form.
+//!
+//! Per stretch, face wear w of a ring obeys `dw/dt = (1 + (R − 1) u) (A(u) (1 − e) + B(u) e)`: u = exp(−s) is what is left of
+//! the fresh hone, s grows in proportion to duty; e = exp(−w/L) is what is left of the crown; A and B are quadratics
+//! through the solved states. With y = exp(w/L) that is linear, `L dy/dt = P(u) y + Q(u)`, P and Q cubics in u. Once seated
+//! the solution is elementary; before, P is integrated in closed form and Q/y by Gauss-Legendre. So a stretch gives the same
+//! wear however it is cut, and the order of operating points within it does not matter.
+
+use ringland_mechanics::wear::RunningIn;
+
+use crate::operating_map::STATES;
+
+/// Wear rate of one face over a stretch of duty \[m\], as polynomials in u: of a worn face, and the excess of a new
+/// crown over it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct FaceRate {
+    /// P: coefficients of 1, u, u², u³.
+    pub worn_m: [f64; 4],
+    /// Q.
+    pub excess_m: [f64; 4],
+}
+
+/// What a stretch of duty adds, whatever the condition it meets.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Stretch {
+    /// Faces of top ring, second ring and rails.
+    pub faces: [FaceRate; 3],
+    /// Seating dose \[1\].
+    pub seating: f64,
+    /// Hours at reference groove temperature.
+    pub heat_h: f64,
+}
+
+impl FaceRate {
+    /// Rate of `wear_per_dose` \[m/(Pa·m)\] times the doses of the six states \[Pa·m\], with running-in multiplier R.
+    pub fn new(dose_pa_m: &[f64; STATES], wear_per_dose: f64, multiplier: f64) -> Self {
+        let [new_0, new_half, new_1, half_0, half_half, half_1] = *dose_pa_m;
+        let new = quadratic(new_0, new_half, new_1);
+        // Straight on from the new crown through half of it: no life leads much further.
+        let flat = |new: f64, half: f64| (2.0 * half - new).max(LEAST_FLAT * half);
+        let worn = quadratic(
+            flat(new_0, half_0),
+            flat(new_half, half_half),
+            flat(new_1, half_1),
+        );
+        let mut rate = Self::default();
+        for k in 0..3 {
+            for (place, factor) in [(k, 1.0), (k + 1, multiplier - 1.0)] {
+                let scaled = wear_per_dose * factor;
+                rate.worn_m[place] += scaled * worn[k];
+                rate.excess_m[place] += scaled * (new[k] - worn[k]);
+            }
+        }
+        rate
+    }
+
+    /// Adds another rate.
+    pub fn add(&mut self, other: &Self) {
+        for k in 0..4 {
+            self.worn_m[k] += other.worn_m[k];
+            self.excess_m[k] += other.excess_m[k];
+        }
+    }
+
+    /// Rate now \[m\] for a whole stretch.
+    pub fn at(&self, unseated: f64, crown: f64) -> f64 {
+        cubic(&self.worn_m, unseated) + crown * cubic(&self.excess_m, unseated)
+    }
+
+    /// Wear that `share` of the stretch adds \[m\] to a face already worn by `wear_m`, whose crown goes with length `crown_length_m`.
+    pub fn wear_m(&self, wear_m: f64, crown_length_m: f64, seating: &RunningIn, share: f64) -> f64 {
+        let before = libm::exp(wear_m / crown_length_m);
+        let mut gained_m = 0.0;
+        let mut at = 0.0;
+        // Unseated: segments in which u falls by at most a factor √e; then elementary.
+        while at < share && seating.added > 0.0 && seating.from + seating.added * at < SEATED_AT {
+            let to = (at + 0.5 / seating.added).min(share);
+            gained_m += self.segment_m(before, gained_m, crown_length_m, seating, (at, to));
+            at = to;
+        }
+        if at < share {
+            let unseated = if seating.added > 0.0 {
+                0.0
+            } else {
+                seating.unseated()
+            };
+            let (worn_m, excess_m) = (
+                cubic(&self.worn_m, unseated),
+                cubic(&self.excess_m, unseated),
+            );
+            let crown = libm::exp(-(wear_m + gained_m) / crown_length_m);
+            gained_m += seated_m(worn_m, excess_m, crown, crown_length_m, share - at);
+        }
+        gained_m.max(0.0)
+    }
+
+    /// `y1/y0 = e^A (1 + ∫ q e^−A / y0)` over one segment.
+    fn segment_m(
+        &self,
+        before: f64,
+        gained_m: f64,
+        length_m: f64,
+        seating: &RunningIn,
+        (from, to): (f64, f64),
+    ) -> f64 {
+        let grown = |at: f64| {
+            let integral = |power: u32| seating.integral(power, at) - seating.integral(power, from);
+            (0..4)
+                .map(|power| self.worn_m[power as usize] * integral(power))
+                .sum::<f64>()
+                / length_m
+        };
+        let crown = libm::exp(-gained_m / length_m) / before;
+        let half = 0.5 * (to - from);
+        let mut driven = 0.0;
+        for (node, weight) in GAUSS {
+            let at = from + half * (1.0 + node);
+            let unseated = libm::exp(-(seating.from + seating.added * at));
+            driven += weight * half * cubic(&self.excess_m, unseated) * libm::exp(-grown(at));
+        }
+        length_m * (grown(to) + libm::log1p(crown * driven / length_m))
+    }
+}
+
+/// Wear over `amount` of a steady stretch: `L dy/dt = P y + Q`, `e = 1/y` at the start.
+fn seated_m(worn_m: f64, excess_m: f64, crown: f64, length_m: f64, amount: f64) -> f64 {
+    let growth = worn_m * amount / length_m;
+    let driven = if growth > 1e-12 {
+        -excess_m * crown * libm::expm1(-growth) / worn_m
+    } else {
+        excess_m * crown * amount / length_m
+    };
+    length_m * (growth + libm::log1p(driven))
+}
+
+/// Least dose of a face worn flat over that with half its crown: keeps rates positive where doses are negligible.
+const LEAST_FLAT: f64 = 0.02;
+
+/// Beyond this seating dose nothing of the fresh hone is left in double precision.
+const SEATED_AT: f64 = 40.0;
+
+/// Nodes and weights of five-point Gauss-Legendre on −1..1 (Abramowitz and Stegun, table 25.4).
+const GAUSS: [(f64, f64); 5] = [
+    (0.0, 0.568_888_888_888_888_9),
+    (0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
+    (-0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
+    (0.906_179_845_938_664, 0.236_926_885_056_189_08),
+    (-0.906_179_845_938_664, 0.236_926_885_056_189_08),
+];
+
+fn cubic(coefficients: &[f64; 4], u: f64) -> f64 {
+    let [a, b, c, d] = *coefficients;
+    a + u * (b + u * (c + u * d))
+}
+
+/// Coefficients of the quadratic through values at 0, 1/2 and 1.
+fn quadratic(at_0: f64, at_half: f64, at_1: f64) -> [f64; 3] {
+    [
+        at_0,
+        4.0 * at_half - 3.0 * at_0 - at_1,
+        2.0 * (at_0 + at_1) - 4.0 * at_half,
+    ]
+}
