@@ -47,7 +47,7 @@ pub(crate) fn time_of(bytes: &[u8]) -> Option<Timestamp> {
 /// A time as the last part of a name: `20260418t093000z`, with nanoseconds if it has any.
 pub(crate) fn time_id(time: Timestamp) -> String {
     let seconds = time.strftime("%Y%m%dt%H%M%S");
-    match time.subsec_nanosecond() {
+    match time.as_nanosecond().rem_euclid(1_000_000_000) {
         0 => format!("{seconds}z"),
         nanos => format!("{seconds}-{nanos:09}z"),
     }
@@ -122,6 +122,13 @@ mod tests {
             prop_assert_eq!(time_of(&time(at)), Some(at));
             prop_assert!(crate::is_id(&time_id(at)));
         }
+    }
+
+    #[test]
+    fn a_nanosecond_before_1970_has_an_id() {
+        let at = Timestamp::from_nanosecond(-1).unwrap();
+        assert_eq!(time_id(at), "19691231t235959-999999999z");
+        assert_eq!(time_of_id(&time_id(at)), Some(at));
     }
 
     #[test]

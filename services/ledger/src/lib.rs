@@ -22,6 +22,7 @@ mod options;
 mod page;
 mod predict;
 mod rows;
+mod violations;
 
 pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};

@@ -1,6 +1,6 @@
 //! What the ledger is told when it is opened, and what it tells of its changes.
 
-use crate::{ComponentName, UnitName};
+use crate::{ComponentName, LedgerError, UnitName, violations::Violations};
 use jiff::Timestamp;
 use std::{fmt, sync::Arc};
 
@@ -121,5 +121,32 @@ impl fmt::Debug for LedgerOptions {
             .field("samples", &self.samples)
             .field("horizon_events", &self.horizon_events)
             .finish_non_exhaustive()
+    }
+}
+
+impl LedgerOptions {
+    /// Refuses numbers with which no prediction has a meaning.
+    pub(crate) fn check(&self) -> Result<(), LedgerError> {
+        let mut violations = Violations::default();
+        let remedy = "correct the configuration";
+        if self.samples == 0 {
+            violations.add("samples", 0, "at least 1", remedy);
+        }
+        if !(self.horizon_events.is_finite() && self.horizon_events > 0.0) {
+            let expected = "a finite number of events, more than 0";
+            violations.add("horizon_events", self.horizon_events, expected, remedy);
+        }
+        let caps = &self.risk_caps;
+        for (field, cap) in [
+            ("risk_caps.nuisance", caps.nuisance),
+            ("risk_caps.power_loss", caps.power_loss),
+            ("risk_caps.unit_loss", caps.unit_loss),
+            ("risk_caps.hazard", caps.hazard),
+        ] {
+            if !(cap > 0.0 && cap < 1.0) {
+                violations.add(field, cap, "more than 0, less than 1", remedy);
+            }
+        }
+        violations.into_result()
     }
 }

@@ -3,7 +3,8 @@
 use super::{
     chain::{ChainRow, StepKey, duty_digest, rework_digest},
     mates::MateValue,
-    run::{ChainId, Run, Sample},
+    run::{ChainId, Run},
+    sample::Sample,
     steps::Step,
 };
 use crate::{LedgerError, Reason, Revision, Rework, ledger::DutyRow};

@@ -6,8 +6,9 @@ mod advance;
 mod chain;
 mod mates;
 mod run;
+mod sample;
 mod steps;
 mod touch;
 
-pub(crate) use chain::{Tally, state_prefix};
+pub(crate) use chain::state_prefix;
 pub(crate) use run::Folded;

@@ -4,13 +4,14 @@
 use super::{
     chain::{ChainRow, ChainState, StepKey, generation_key, row_key, row_prefix, state_key},
     mates::MateValue,
+    sample::Sample,
 };
 use crate::{
     Component, ComponentName, Installation, LedgerError, Reason, Revision, UnitName,
-    ledger::{Ledger, head_key, installation_at, opening_of, specimen_of},
+    ledger::{Ledger, head_key, installation_at},
     rows,
 };
-use ringland_host::contract::{Card, Digest, Prepared, Specimen};
+use ringland_host::contract::{Card, Digest};
 use ringland_store::{Batch, Expectation, Table};
 use std::{
     collections::{BTreeMap, BTreeSet},
@@ -21,13 +22,6 @@ use std::{
 const ROWS_AT_ONCE: usize = 500;
 
 pub(crate) type ChainId = (ComponentName, Digest);
-
-/// A component's spec and surfaces as one model sees them.
-#[derive(Clone)]
-pub(crate) struct Sample {
-    pub(crate) specimen: Arc<Specimen>,
-    pub(crate) prepared: Prepared,
-}
 
 /// A chain in a run.
 pub(crate) struct Chain {
@@ -44,7 +38,7 @@ pub(crate) struct Chain {
     /// Made with the default of a mate whose model failed: not kept, so that it mends itself.
     pub(crate) volatile: bool,
     /// The sample of the revision used last.
-    sample: Option<(Revision, Sample)>,
+    pub(super) sample: Option<(Revision, Sample)>,
 }
 
 impl Chain {
@@ -280,54 +274,6 @@ impl<'a> Run<'a> {
             self.heads.insert(unit.clone(), head);
         }
         Ok(())
-    }
-
-    /// Spec and surfaces of a revision, prepared.
-    pub(crate) fn sample(
-        &mut self,
-        id: &ChainId,
-        revision: &Revision,
-    ) -> Result<Sample, LedgerError> {
-        let models = self.ledger.models.clone();
-        let chain = self.chain(id)?;
-        if let Some((known, sample)) = &chain.sample
-            && known.name == revision.name
-        {
-            return Ok(sample.clone());
-        }
-        let (specimen, findings) = specimen_of(&chain.card, &revision.spec, &revision.surfaces);
-        crate::ledger::refused_by_model(&revision.name, findings)?;
-        let prepared = models.prepare(id.1, &specimen);
-        let prepared = prepared.map_err(|error| LedgerError::of_model(&revision.name, error))?;
-        let sample = Sample {
-            specimen: Arc::new(specimen),
-            prepared,
-        };
-        chain.sample = Some((revision.clone(), sample.clone()));
-        Ok(sample)
-    }
-
-    /// The condition before the first step.
-    pub(crate) fn begin(
-        &mut self,
-        id: &ChainId,
-        revision: &Revision,
-    ) -> Result<ChainRow, LedgerError> {
-        let sample = self.sample(id, revision)?;
-        let models = self.ledger.models.clone();
-        let chain = self.chain(id)?;
-        let (opening, findings) = opening_of(&chain.card, &chain.component.opening_condition);
-        crate::ledger::refused_by_model(&id.0, findings)?;
-        let condition = models
-            .begin(id.1, &sample.specimen, &sample.prepared, &opening)
-            .map_err(|error| LedgerError::of_model(&id.0, error))?;
-        Ok(ChainRow {
-            condition,
-            digest: super::chain::begin_digest(sample.prepared.digest, &opening),
-            tally: super::Tally::default(),
-            last_record: None,
-            last_end: None,
-        })
     }
 
     /// Commits what there is when it has become much.

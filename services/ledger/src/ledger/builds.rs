@@ -10,8 +10,8 @@ use super::{
     txn::{Call, Txn},
 };
 use crate::{
-    Build, BuildInput, BuildName, Change, ComponentName, Installation, LedgerError, Page,
-    PageRequest, Reason, UnitName, error::Violations, keys, rows,
+    Build, BuildInput, BuildName, ComponentName, Installation, LedgerError, Page, PageRequest,
+    Reason, UnitName, keys, rows, violations::Violations,
 };
 use jiff::Timestamp;
 use ringland_store::Table;
@@ -169,7 +169,7 @@ impl Ledger {
             build.update_time = self.now();
             self.put_build(txn, build)
         })?;
-        (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+        self.tell(affected);
         Ok(build)
     }
 

@@ -8,8 +8,9 @@ use super::{
     txn::{Call, Txn},
 };
 use crate::{
-    Change, CheckComponentResponse, Component, ComponentFilter, ComponentInput, ComponentName,
-    FieldViolation, LedgerError, Page, PageRequest, Place, Reason, error::Violations, keys, rows,
+    CheckComponentResponse, Component, ComponentFilter, ComponentInput, ComponentName,
+    FieldViolation, LedgerError, Page, PageRequest, Place, Reason, keys, rows,
+    violations::Violations,
 };
 use jiff::Timestamp;
 use ringland_host::contract::{Finding, ModelError, Severity};
@@ -208,7 +209,7 @@ impl Ledger {
             self.put_component(txn, new)
         })?;
         if revises {
-            (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+            self.tell(affected);
         }
         Ok(updated)
     }

@@ -8,8 +8,9 @@ use super::{
     txn::{Call, Txn},
 };
 use crate::{
-    Build, Change, ComponentName, DutyRecord, DutyRecordName, FieldViolation, LedgerError, Page,
-    PageRequest, Reason, RecordDuty, RecordDutyResponse, UnitName, error::Violations, keys, rows,
+    Build, ComponentName, DutyRecord, DutyRecordName, FieldViolation, LedgerError, Page,
+    PageRequest, Reason, RecordDuty, RecordDutyResponse, UnitName, keys, rows,
+    violations::Violations,
 };
 use jiff::{SignedDuration, Timestamp};
 use ringland_host::contract::{Digest, DutyTable};
@@ -95,7 +96,7 @@ impl Ledger {
         })?;
         drop(held);
         if !replayed {
-            (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+            self.tell(affected);
         }
         Ok(RecordDutyResponse {
             duty_record,

@@ -1,6 +1,6 @@
 //! What a duty table must be before it is recorded.
 
-use crate::{LedgerError, LedgerOptions, error::Violations};
+use crate::{LedgerError, LedgerOptions, violations::Violations};
 use ringland_host::contract::{
     DutyCycles, DutyShocks, DutyTable,
     vocabulary::{CHANNELS, Channel, SHOCKS},

@@ -12,8 +12,8 @@ use super::{
     txn::{Call, Txn},
 };
 use crate::{
-    Build, BuildName, Change, ComponentName, Installation, InstallationName, LedgerError, Page,
-    PageRequest, Reason, error::Violations, keys, rows,
+    Build, BuildName, ComponentName, Installation, InstallationName, LedgerError, Page,
+    PageRequest, Reason, keys, rows, violations::Violations,
 };
 use jiff::Timestamp;
 use ringland_store::Table;
@@ -136,7 +136,7 @@ impl Ledger {
             place(txn, &mut affected)
         })?;
         if !replayed {
-            (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+            self.tell(affected);
         }
         Ok(installation)
     }

@@ -1,6 +1,6 @@
 //! Field masks and etags of updates.
 
-use crate::{FieldViolation, LedgerError, Reason, error::Violations};
+use crate::{FieldViolation, LedgerError, Reason, violations::Violations};
 
 /// A checked mask: which of the fields that may change are to change.
 pub(crate) struct Mask<'a>(Vec<&'a str>);

@@ -23,11 +23,14 @@ pub(crate) use places::{head_key, installation_at, installation_prefix};
 pub(crate) use reworks::rework_prefix;
 pub(crate) use specimen::{opening_of, specimen_of};
 
-use crate::{LedgerError, LedgerOptions, PageRequest, locks::Locks, page::Cursor, rows};
+use crate::{
+    Change, ComponentName, LedgerError, LedgerOptions, PageRequest, locks::Locks, page::Cursor,
+    rows,
+};
 use jiff::Timestamp;
 use ringland_host::contract::Models;
 use ringland_store::{Store, Table};
-use std::sync::Arc;
+use std::{collections::BTreeSet, sync::Arc};
 
 /// The life ledger. Calls block; they may be made from any number of threads.
 pub struct Ledger {
@@ -45,12 +48,13 @@ impl Ledger {
     /// warned of in the log and costs its own components only.
     ///
     /// # Errors
-    /// When the store cannot be read.
+    /// [`LedgerError::InvalidArgument`] for options without a meaning, and the store's.
     pub fn open(
         store: Arc<dyn Store>,
         models: Arc<dyn Models>,
         options: LedgerOptions,
     ) -> Result<Self, LedgerError> {
+        options.check()?;
         let ledger = Self {
             store,
             models,
@@ -65,6 +69,13 @@ impl Ledger {
     /// The settings that it was opened with.
     pub fn options(&self) -> &LedgerOptions {
         &self.options
+    }
+
+    /// Tells of a change to what components have been through.
+    pub(crate) fn tell(&self, affected: BTreeSet<ComponentName>) {
+        if !affected.is_empty() {
+            (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+        }
     }
 
     pub(crate) fn now(&self) -> Timestamp {

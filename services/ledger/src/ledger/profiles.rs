@@ -8,8 +8,8 @@ use super::{
     txn::Call,
 };
 use crate::{
-    LedgerError, Page, PageRequest, Profile, ProfileInput, ProfileName, error::Violations, keys,
-    rows,
+    LedgerError, Page, PageRequest, Profile, ProfileInput, ProfileName, keys, rows,
+    violations::Violations,
 };
 use ringland_host::contract::DutyTable;
 use ringland_store::Table;

@@ -3,7 +3,7 @@
 use super::{Ledger, components::refuse_errors, specimen::specimen_of, txn::Txn};
 use crate::{
     Component, ComponentName, LedgerError, Page, PageRequest, Revision, RevisionName, Spec,
-    SurfaceState, error::Violations, keys, ledger::mask::check_text, rows,
+    SurfaceState, keys, ledger::mask::check_text, rows, violations::Violations,
 };
 use jiff::Timestamp;
 use ringland_store::Table;

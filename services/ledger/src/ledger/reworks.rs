@@ -2,8 +2,8 @@
 
 use super::{Ledger, components::expect_component, mask::check_text, txn::Call};
 use crate::{
-    Change, ComponentName, FieldViolation, LedgerError, Page, PageRequest, Rework, ReworkName,
-    error::Violations, keys, rows,
+    ComponentName, FieldViolation, LedgerError, Page, PageRequest, Rework, ReworkName, keys, rows,
+    violations::Violations,
 };
 use jiff::Timestamp;
 use ringland_store::Table;
@@ -70,7 +70,7 @@ impl Ledger {
             Ok(rework)
         })?;
         if !replayed {
-            (self.options.on_change)(Change::Components(affected.into_iter().collect()));
+            self.tell(affected);
         }
         Ok(rework)
     }

@@ -7,8 +7,8 @@ use super::{
     txn::{Call, Txn},
 };
 use crate::{
-    Change, LedgerError, Page, PageRequest, ProfileName, Unit, UnitInput, UnitKind, UnitName,
-    error::Violations, rows,
+    Change, LedgerError, Page, PageRequest, ProfileName, Unit, UnitInput, UnitKind, UnitName, rows,
+    violations::Violations,
 };
 use ringland_store::Table;
 

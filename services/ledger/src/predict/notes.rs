@@ -47,7 +47,7 @@ pub(crate) fn notes(folded: &Folded, event: &Event) -> Vec<Finding> {
         && from > end
     {
         notes.push(warning(
-            folded.revision.name.to_string(),
+            "revision".into(),
             format!("effective {from}"),
             "duty since then",
             "the forecast assumes the new spec and surfaces; no duty has tried them yet".into(),

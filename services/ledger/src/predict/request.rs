@@ -10,8 +10,8 @@ use super::{
 };
 use crate::{
     Advice, FieldViolation, LedgerError, MechanismPrediction, PredictRequest, Prediction,
-    PredictionName, Profile, ProfileName, Provenance, Reason, Use, error::Violations, fold::Folded,
-    ledger::Ledger, rows,
+    PredictionName, Profile, ProfileName, Provenance, Reason, Use, fold::Folded, ledger::Ledger,
+    rows, violations::Violations,
 };
 use ringland_host::contract::{Digest, Duty, DutyTable, ForecastRequest};
 
