@@ -24,7 +24,11 @@ pub struct Condition {
 }
 
 impl Condition {
-    fn read(row: &[f64]) -> Result<Self, Vec<Finding>> {
+    /// Reads a condition row.
+    ///
+    /// # Errors
+    /// Values out of range, or a row of the wrong length.
+    pub fn read(row: &[f64]) -> Result<Self, Vec<Finding>> {
         let &[top, second, rail, bore_wear_m, seating, heat_h] = row else {
             return Err(vec![error(
                 "condition",
@@ -64,7 +68,7 @@ impl Condition {
 }
 
 fn out_of_range(values: impl Iterator<Item = Option<f64>>) -> Vec<Finding> {
-    let slots = card::card().condition;
+    let slots = card::condition();
     let wrong = |(slot, value): (&ringland_plugin::Slot, Option<f64>)| {
         let value = value?;
         let inside = (slot.minimum..=slot.maximum).contains(&value);
@@ -162,14 +166,6 @@ impl<'a> Model<'a> {
             rows.push(condition.row());
         }
         Ok(rows)
-    }
-
-    /// Reads a condition row.
-    ///
-    /// # Errors
-    /// Values out of range, or a row of the wrong length.
-    pub fn condition(&self, row: &[f64]) -> Result<Condition, Vec<Finding>> {
-        Condition::read(row)
     }
 
     /// The condition after `share` of a stretch (more than 1 repeats it).

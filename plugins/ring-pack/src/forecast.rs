@@ -23,7 +23,7 @@ pub fn forecast(
     request: &ForecastRequest,
 ) -> Result<LifeForecast, Vec<Finding>> {
     check(request)?;
-    let now = model.condition(&request.condition)?;
+    let now = Condition::read(&request.condition)?;
     let (points, over_revs) = duty::blocks(&request.event)?;
     let added = |blocks: &[duty::Block]| -> Vec<Added> {
         let one = |block| duty::added(&model.spec, &model.map, block);
@@ -294,7 +294,7 @@ fn notes(
             "run full-load pulls until blow-by changes by less than 3 % from pull to pull",
         ));
     }
-    for (index, need) in card::card().duty.channels.iter().enumerate() {
+    for (index, need) in card::duty().channels.iter().enumerate() {
         let column = event.channel(index);
         let standing_in = column
             .iter()
@@ -308,7 +308,7 @@ fn notes(
             ));
         }
     }
-    let names = card::card().mechanisms;
+    let names = card::mechanisms();
     for (mechanism, damage) in names.iter().zip(damage(model, now)) {
         if damage >= 1.0 {
             notes.push(warning(

@@ -17,6 +17,7 @@ pub mod pack;
 mod path;
 mod readings;
 pub mod spec;
+pub mod unsolved;
 pub mod wear_law;
 
 use ringland_plugin::{Duty, Finding, ForecastRequest, LifeForecast, Model, ModelCard, Specimen};

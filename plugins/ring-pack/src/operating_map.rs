@@ -12,10 +12,9 @@
 
 use ringland_plugin::{Finding, error};
 
-use crate::pack::{
-    FilmTemperature, Grid, NOMINAL_COOLANT_K, NOMINAL_OIL_K, Pack, Running, Unsolved,
-};
+use crate::pack::{FilmTemperature, Grid, NOMINAL_COOLANT_K, NOMINAL_OIL_K, Pack, Running};
 use crate::spec::Spec;
+use crate::unsolved::Unsolved;
 
 /// Nodes of viscosity × speed, each twice the one before.
 pub const PRODUCT_NODES: usize = 7;
@@ -266,8 +265,8 @@ impl<'a> OperatingMap<'a> {
         );
         let load = Weights::new(imep_pa / self.full_load_imep_pa / LOAD_STEP, LOAD_NODES);
         let mut values = [0.0; ROW];
-        for (i, by_product) in product.weights.iter().enumerate() {
-            for (j, by_load) in load.weights.iter().enumerate() {
+        for (i, by_product) in product.nodes.iter().enumerate() {
+            for (j, by_load) in load.nodes.iter().enumerate() {
                 let at = ((product.first + i) * LOAD_NODES + load.first + j) * ROW;
                 let weight = by_product * by_load;
                 for (value, node) in values.iter_mut().zip(&self.rows[at..at + ROW]) {
@@ -296,39 +295,40 @@ const LOAD_STEP: f64 = 0.25;
 /// Weights of four neighbouring nodes at whole positions from 0.
 struct Weights {
     first: usize,
-    weights: [f64; 4],
+    /// Their weights.
+    nodes: [f64; 4],
     outside: bool,
 }
 
 impl Weights {
-    fn new(position: f64, nodes: usize) -> Self {
-        let last = (nodes - 1) as f64;
+    fn new(position: f64, count: usize) -> Self {
+        let last = (count - 1) as f64;
         let slack = 1e-9;
         let outside = position < -slack || position > last + slack;
         let held = position.clamp(-1.0, last + 1.0);
         if held < 0.0 {
-            let weights = [1.0 - held, held, 0.0, 0.0];
+            let nodes = [1.0 - held, held, 0.0, 0.0];
             return Self {
                 first: 0,
-                weights,
+                nodes,
                 outside,
             };
         }
         if held > last {
             let over = held - last;
-            let weights = [0.0, 0.0, -over, 1.0 + over];
+            let nodes = [0.0, 0.0, -over, 1.0 + over];
             return Self {
-                first: nodes - 4,
-                weights,
+                first: count - 4,
+                nodes,
                 outside,
             };
         }
-        let first = (held as usize).saturating_sub(1).min(nodes - 4);
+        let first = (held as usize).saturating_sub(1).min(count - 4);
         let t = held - first as f64;
         let (a, b, c, d) = (t, t - 1.0, t - 2.0, t - 3.0);
         Self {
             first,
-            weights: [
+            nodes: [
                 -b * c * d / 6.0,
                 0.5 * a * c * d,
                 -0.5 * a * b * d,

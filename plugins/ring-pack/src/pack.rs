@@ -4,18 +4,18 @@ use std::f64::consts::PI;
 
 use ringland_mechanics::contact::{GreenwoodTable, GreenwoodTripp, effective_modulus_pa};
 use ringland_mechanics::engine::{
-    ChenFlynn, CycleModel, CycleSetup, Cylinder, EngineError, Land, LoadControl, LoadCycle,
-    LoadTarget, Operating, RingPackGas, RingSeal, SliderCrank, annulus_m3,
+    ChenFlynn, CycleModel, CycleSetup, Cylinder, Land, LoadControl, LoadCycle, LoadTarget,
+    Operating, RingPackGas, RingSeal, SliderCrank, annulus_m3,
 };
 use ringland_mechanics::film::{
-    CrankStep, Face, FilmCycle, FilmError, FlowFactors, RingContact, RingFilm, march,
+    CrankStep, Face, FilmCycle, FlowFactors, RingContact, RingFilm, march,
 };
-use ringland_mechanics::range::OutOfRange;
 
 use crate::constants::{
     FLANK_AREA_M2, OIL_SHARE, PEAK_VARIANCE, POISSON, RISE_EXPONENT, UNSEATED_AREA_M2,
 };
 use crate::spec::Spec;
+use crate::unsolved::Unsolved;
 
 /// How finely an operating point is solved.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,45 +41,6 @@ impl Grid {
         step_deg: 0.25,
         cells: 48,
     };
-}
-
-/// Why an operating point has no solution.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Unsolved {
-    /// The cylinder or its gas.
-    Gas(EngineError),
-    /// The film.
-    Film(FilmError),
-    /// An input of the film.
-    Range(OutOfRange),
-}
-
-impl std::fmt::Display for Unsolved {
-    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Gas(error) => error.fmt(out),
-            Self::Film(error) => error.fmt(out),
-            Self::Range(error) => error.fmt(out),
-        }
-    }
-}
-
-impl From<EngineError> for Unsolved {
-    fn from(error: EngineError) -> Self {
-        Self::Gas(error)
-    }
-}
-
-impl From<FilmError> for Unsolved {
-    fn from(error: FilmError) -> Self {
-        Self::Film(error)
-    }
-}
-
-impl From<OutOfRange> for Unsolved {
-    fn from(error: OutOfRange) -> Self {
-        Self::Range(error)
-    }
 }
 
 /// State of the running surfaces.
@@ -439,7 +400,7 @@ fn traced(trace: &[f64], angle_rad: f64) -> f64 {
     let points = trace.len();
     let position = (angle_rad + 2.0 * PI) / (4.0 * PI) * points as f64;
     let whole = position.floor();
-    let low = (whole as i64).rem_euclid(points as i64) as usize;
+    let low = whole.rem_euclid(points as f64) as usize % points;
     let high = (low + 1) % points;
     trace[low] + (position - whole) * (trace[high] - trace[low])
 }

@@ -6,7 +6,7 @@ mod statement;
 
 use ringland_plugin::ModelCard;
 
-pub use outputs::{REHONE, mechanism, reading, slot};
+pub use outputs::{REHONE, condition, duty, mechanism, mechanisms, reading, slot};
 
 /// Default wear coefficient of nitrided faces \[m²/N\], calibrated.
 pub const TOP_WEAR_COEFFICIENT_M2_N: f64 = 8.2e-16;
@@ -24,10 +24,10 @@ pub fn card() -> ModelCard {
         choices: Vec::new(),
         tables: Vec::new(),
         surfaces: spec_fields::surfaces(),
-        condition: outputs::condition(),
+        condition: condition(),
         readings: outputs::readings(),
-        mechanisms: outputs::mechanisms(),
-        duty: outputs::duty(),
+        mechanisms: mechanisms(),
+        duty: duty(),
         operations: outputs::operations(),
         constants: statement::constants(),
         references: statement::references(),

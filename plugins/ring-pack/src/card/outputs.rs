@@ -45,8 +45,9 @@ pub mod mechanism {
     pub const COUNT: usize = 4;
 }
 
+/// Slots of the condition, in order.
 #[rustfmt::skip]
-pub(super) fn condition() -> Vec<Slot> {
+pub fn condition() -> Vec<Slot> {
     let wear = |name, label| row(name, label, "m", Trend::Rising, (0.0, slot::MOST_WEAR_M));
     vec![
         wear("top_face_wear_m", "radial wear of the top face"),
@@ -88,8 +89,9 @@ pub(super) fn readings() -> Vec<ReadingField> {
     ]
 }
 
+/// The mechanisms, in order.
 #[rustfmt::skip]
-pub(super) fn mechanisms() -> Vec<Mechanism> {
+pub fn mechanisms() -> Vec<Mechanism> {
     vec![
         entry("end_gap", "end-gap growth", Consequence::PowerLoss, "the top end gap has grown by its limit, by wear of face and bore", Some("end_gap_m"), 0.45),
         entry("leak_down", "leak-down", Consequence::PowerLoss, "leak-down of the seated pack reaches its limit", Some("leak_down_fraction"), 0.45),
@@ -98,8 +100,9 @@ pub(super) fn mechanisms() -> Vec<Mechanism> {
     ]
 }
 
+/// The duty that is read.
 #[rustfmt::skip]
-pub(super) fn duty() -> DutyNeed {
+pub fn duty() -> DutyNeed {
     DutyNeed {
         channels: vec![
             channel("engine_speed_rad_s", "Cycles, sliding speed, film."),

@@ -33,13 +33,17 @@ fn close(a: &[f64], b: &[f64]) -> bool {
 fn scaled(duty: &Duty, share: f64) -> Duty {
     let mut part = duty.clone();
     part.duration_s *= share;
-    part.time_s.iter_mut().for_each(|time| *time *= share);
+    for time in &mut part.time_s {
+        *time *= share;
+    }
     for column in part
         .shocks
         .iter_mut()
         .filter_map(|shock| shock.columns.first_mut())
     {
-        column.iter_mut().for_each(|duration| *duration *= share);
+        for duration in column {
+            *duration *= share;
+        }
     }
     part
 }
@@ -52,7 +56,7 @@ proptest! {
         let model = plain();
         let mut start = model.begin();
         start[0] = worn;
-        let whole = model.advance(&start, &[duty.clone()]).remove(0);
+        let whole = model.advance(&start, std::slice::from_ref(&duty)).remove(0);
         prop_assert!(whole.iter().zip(&start).all(|(after, before)| after >= before));
         let parts = model.advance(&start, &[scaled(&duty, cut), scaled(&duty, 1.0 - cut)]).remove(1);
         prop_assert!(close(&whole, &parts), "{:?} {:?}", whole, parts);
@@ -63,7 +67,9 @@ proptest! {
         let model = plain();
         let mut turned = duty.clone();
         turned.time_s.reverse();
-        turned.points.iter_mut().for_each(|column| column.reverse());
+        for column in &mut turned.points {
+            column.reverse();
+        }
         prop_assert!(close(&model.after(&duty), &model.after(&turned)));
     }
 
@@ -97,7 +103,9 @@ proptest! {
         let condition = model.after(&event());
         let usual = model.forecast(condition.clone(), event());
         let mut worse = request(condition, event());
-        worse.rates.iter_mut().for_each(|rate| rate.ln_mean = by);
+        for rate in &mut worse.rates {
+            rate.ln_mean = by;
+        }
         let worse = RingPack::forecast(model.specimen.clone(), model.map.clone(), worse).unwrap();
         for (usual, worse) in usual.mechanisms.iter().zip(&worse.mechanisms) {
             prop_assert!(worse.lives_events.iter().zip(&usual.lives_events).all(|(w, u)| w <= u));
@@ -125,7 +133,9 @@ fn a_limit_reached_exactly_leaves_no_life() {
     let total = (1.0e-4 + 1e-16) / std::f64::consts::TAU;
     (worn[0], worn[3]) = (0.6 * total, total - 0.6 * total);
     let mut certain = request(worn, event());
-    certain.rates.iter_mut().for_each(|rate| rate.ln_sd = 0.0);
+    for rate in &mut certain.rates {
+        rate.ln_sd = 0.0;
+    }
     certain.samples = 64;
     let forecast = RingPack::forecast(model.specimen.clone(), model.map.clone(), certain).unwrap();
     // What is left of the spread is that between cylinders: half the packs are past it, half are not.

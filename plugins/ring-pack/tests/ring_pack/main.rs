@@ -1,5 +1,11 @@
 //! Checks of the ring-pack model: laws that hold for any input, convergence, interpolation, lives over the default duty.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::float_cmp,
+    reason = "tests: they print what the README quotes, and compare bits"
+)]
 
 mod bench;
 mod laws;
