@@ -338,19 +338,19 @@ mod tests {
                 d.points.push(d.points[0].clone());
             }),
             ("duty.cycles[0].channel", |d| {
-                d.cycles[0].channel = "oil_temp_k".into()
+                d.cycles[0].channel = "oil_temp_k".into();
             }),
             ("duty.cycles[0]", |d| d.cycles[0].cycles.means.clear()),
             ("duty.cycles[0].counts[0]", |d| {
-                d.cycles[0].cycles.counts[0] = -0.5
+                d.cycles[0].cycles.counts[0] = -0.5;
             }),
             ("duty.shocks[0].kind", |d| d.shocks[0].kind = "bump".into()),
             ("duty.shocks[0].fields", |d| d.shocks[0].fields.truncate(2)),
             ("duty.shocks[0].oil_temp_k[0]", |d| {
-                d.shocks[0].columns[2][0] = f64::NAN
+                d.shocks[0].columns[2][0] = f64::NAN;
             }),
             ("duty.shocks[0].start_s[0]", |d| {
-                d.shocks[0].columns[0][0] = -1.0
+                d.shocks[0].columns[0][0] = -1.0;
             }),
         ];
         for (field, spoil) in cases {

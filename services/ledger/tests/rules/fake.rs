@@ -90,7 +90,7 @@ fn heat(duty: &Duty) -> f64 {
     let shocks: f64 = duty
         .shocks
         .iter()
-        .flat_map(|t| t.columns.last())
+        .filter_map(|t| t.columns.last())
         .flatten()
         .sum();
     let second: f64 = match duty.points.get(1) {

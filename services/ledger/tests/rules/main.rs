@@ -1,5 +1,8 @@
 //! The rules of the ledger, against a store in memory and plugins written in Rust.
 
+// What a helper of a test cannot do fails the test; its arguments are for one use.
+#![allow(clippy::unwrap_used, clippy::needless_pass_by_value)]
+
 mod concurrency;
 mod cost;
 mod duty;
