@@ -2,7 +2,7 @@
 //!
 //! The film under each ring face is solved over crank angle, with asperity contact, for a grid of operating
 //! points ([`operating_map`]). A duty record then costs look-ups ([`duty`]), its wear is integrated in closed
-//! form ([`wear_law`]), and a forecast follows the same law ahead ([`forecast`]).
+//! form ([`wear_law`]), and a forecast follows the same law ahead (`forecast`).
 //!
 //! Knows one cylinder, its rings and its bore. What it leaves out stands on the card.
 

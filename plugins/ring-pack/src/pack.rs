@@ -32,7 +32,7 @@ impl Grid {
     /// The grid of the operating map.
     pub const MAP: Self = Self {
         gas_points: 360,
-        step_deg: 1.0,
+        step_deg: 1.5,
         cells: 16,
     };
     /// For checks of convergence.

@@ -1,8 +1,8 @@
 //! Wear over a stretch of duty in closed form.
 //!
 //! Per stretch, face wear w of a ring obeys `dw/dt = (1 + (R − 1) u) (A(u) (1 − e) + B(u) e)`: u = exp(−s) is what is left of
-//! the fresh hone, s grows in proportion to duty; e = exp(−w/L) is what is left of the crown; A and B are quadratics
-//! through the solved states. With y = exp(w/L) that is linear, `L dy/dt = P(u) y + Q(u)`, P and Q cubics in u. Once seated
+//! the fresh hone, s grows in proportion to duty; e = exp(−w/L) is what is left of the crown; A and B are polynomials
+//! through the solved states. With y = exp(w/L) that is linear, `L dy/dt = P(u) y + Q(u)`, P and Q polynomials in u. Once seated
 //! the solution is elementary; before, P is integrated in closed form and Q/y by Gauss-Legendre. So a stretch gives the same
 //! wear however it is cut, and the order of operating points within it does not matter.
 
@@ -10,14 +10,17 @@ use ringland_mechanics::wear::RunningIn;
 
 use crate::operating_map::STATES;
 
+/// Coefficients of a rate: the polynomial through the states, times the line of running-in.
+pub const POWERS: usize = 6;
+
 /// Wear rate of one face over a stretch of duty \[m\], as polynomials in u: of a worn face, and the excess of a new
 /// crown over it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FaceRate {
-    /// P: coefficients of 1, u, u², u³.
-    pub worn_m: [f64; 4],
+    /// P: coefficients of 1, u, u² ...
+    pub worn_m: [f64; POWERS],
     /// Q.
-    pub excess_m: [f64; 4],
+    pub excess_m: [f64; POWERS],
 }
 
 /// What a stretch of duty adds, whatever the condition it meets.
@@ -35,16 +38,16 @@ impl FaceRate {
     /// Rate of `wear_per_dose` \[m/(Pa·m)\] times the doses of the six states \[Pa·m\], with running-in multiplier R.
     pub fn new(dose_pa_m: &[f64; STATES], wear_per_dose: f64, multiplier: f64) -> Self {
         let [new_0, new_half, new_1, half_0, half_half, half_1] = *dose_pa_m;
-        let new = quadratic(new_0, new_half, new_1);
+        let new = through(new_0, new_half, new_1);
         // Straight on from the new crown through half of it: no life leads much further.
         let flat = |new: f64, half: f64| (2.0 * half - new).max(LEAST_FLAT * half);
-        let worn = quadratic(
+        let worn = through(
             flat(new_0, half_0),
             flat(new_half, half_half),
             flat(new_1, half_1),
         );
         let mut rate = Self::default();
-        for k in 0..3 {
+        for k in 0..POWERS - 1 {
             for (place, factor) in [(k, 1.0), (k + 1, multiplier - 1.0)] {
                 let scaled = wear_per_dose * factor;
                 rate.worn_m[place] += scaled * worn[k];
@@ -56,7 +59,7 @@ impl FaceRate {
 
     /// Adds another rate.
     pub fn add(&mut self, other: &Self) {
-        for k in 0..4 {
+        for k in 0..POWERS {
             self.worn_m[k] += other.worn_m[k];
             self.excess_m[k] += other.excess_m[k];
         }
@@ -64,7 +67,7 @@ impl FaceRate {
 
     /// Rate now \[m\] for a whole stretch.
     pub fn at(&self, unseated: f64, crown: f64) -> f64 {
-        cubic(&self.worn_m, unseated) + crown * cubic(&self.excess_m, unseated)
+        polynomial(&self.worn_m, unseated) + crown * polynomial(&self.excess_m, unseated)
     }
 
     /// Wear that `share` of the stretch adds \[m\] to a face already worn by `wear_m`, whose crown goes with length `crown_length_m`.
@@ -72,9 +75,9 @@ impl FaceRate {
         let before = libm::exp(wear_m / crown_length_m);
         let mut gained_m = 0.0;
         let mut at = 0.0;
-        // Unseated: segments in which u falls by at most a factor √e; then elementary.
+        // Unseated: segments in which u falls by at most a quarter; then elementary.
         while at < share && seating.added > 0.0 && seating.from + seating.added * at < SEATED_AT {
-            let to = (at + 0.5 / seating.added).min(share);
+            let to = (at + 0.25 / seating.added).min(share);
             gained_m += self.segment_m(before, gained_m, crown_length_m, seating, (at, to));
             at = to;
         }
@@ -85,8 +88,8 @@ impl FaceRate {
                 seating.unseated()
             };
             let (worn_m, excess_m) = (
-                cubic(&self.worn_m, unseated),
-                cubic(&self.excess_m, unseated),
+                polynomial(&self.worn_m, unseated),
+                polynomial(&self.excess_m, unseated),
             );
             let crown = libm::exp(-(wear_m + gained_m) / crown_length_m);
             gained_m += seated_m(worn_m, excess_m, crown, crown_length_m, share - at);
@@ -105,8 +108,9 @@ impl FaceRate {
     ) -> f64 {
         let grown = |at: f64| {
             let integral = |power: u32| seating.integral(power, at) - seating.integral(power, from);
-            (0..4)
-                .map(|power| self.worn_m[power as usize] * integral(power))
+            (0..)
+                .zip(&self.worn_m)
+                .map(|(power, worn_m)| worn_m * integral(power))
                 .sum::<f64>()
                 / length_m
         };
@@ -116,7 +120,7 @@ impl FaceRate {
         for (node, weight) in GAUSS {
             let at = from + half * (1.0 + node);
             let unseated = libm::exp(-(seating.from + seating.added * at));
-            driven += weight * half * cubic(&self.excess_m, unseated) * libm::exp(-grown(at));
+            driven += weight * half * polynomial(&self.excess_m, unseated) * libm::exp(-grown(at));
         }
         length_m * (grown(to) + libm::log1p(crown * driven / length_m))
     }
@@ -148,16 +152,29 @@ const GAUSS: [(f64, f64); 5] = [
     (-0.906_179_845_938_664, 0.236_926_885_056_189_08),
 ];
 
-fn cubic(coefficients: &[f64; 4], u: f64) -> f64 {
-    let [a, b, c, d] = *coefficients;
-    a + u * (b + u * (c + u * d))
+fn polynomial(coefficients: &[f64; POWERS], u: f64) -> f64 {
+    coefficients.iter().rev().fold(0.0, |sum, c| sum * u + c)
 }
 
-/// Coefficients of the quadratic through values at 0, 1/2 and 1.
-fn quadratic(at_0: f64, at_half: f64, at_1: f64) -> [f64; 3] {
-    [
-        at_0,
-        4.0 * at_half - 3.0 * at_0 - at_1,
-        2.0 * (at_0 + at_1) - 4.0 * at_half,
-    ]
+/// Coefficients of a polynomial through values at 0, 1/2 and 1: the value at 0 and a mixture of the two neighbouring powers of u
+/// that meets the middle. Between rising values no coefficient is negative (up to a middle half-way), so no rate is; below the
+/// fourth power the middle is met no closer, and values that fall are joined by a straight line.
+fn through(at_0: f64, at_half: f64, at_1: f64) -> [f64; POWERS - 1] {
+    let rise = at_1 - at_0;
+    let mut coefficients = [0.0; POWERS - 1];
+    coefficients[0] = at_0;
+    if rise <= 0.0 {
+        coefficients[1] = rise;
+        return coefficients;
+    }
+    let middle = ((at_half - at_0) / rise).clamp(0.0625, 0.75);
+    let (low, half) = match middle {
+        m if m >= 0.25 => (1, 0.5),
+        m if m >= 0.125 => (2, 0.25),
+        _ => (3, 0.125),
+    };
+    let share = 2.0 * middle / half - 1.0;
+    coefficients[low] = share * rise;
+    coefficients[low + 1] = (1.0 - share) * rise;
+    coefficients
 }

@@ -72,7 +72,7 @@ fn coarse_and_fine_grid_agree() {
         .collect();
     let fine = doses[2];
     for (name, dose) in [
-        "map 2.0 deg gas, 1 deg, 16 cells",
+        "map 2.0 deg gas, 1.5 deg, 16 cells",
         "1.0 deg gas, 0.5 deg, 32 cells",
     ]
     .iter()
