@@ -232,3 +232,21 @@ fn rehoning_starts_bore_and_seating_anew() {
     assert_eq!((honed[0], honed[5]), (used[0], used[5]));
     assert!(RingPack::rework(model.specimen.clone(), model.map.clone(), used, 7).is_err());
 }
+
+/// The contract: every slot stays within its range.
+#[test]
+fn conditions_stay_within_the_card_however_long_the_duty() {
+    let model = plain();
+    let mut long = event();
+    for time in &mut long.time_s {
+        *time *= 1e6;
+    }
+    let condition = model.after(&long);
+    for (slot, value) in RingPack::card().condition.iter().zip(&condition) {
+        assert!(
+            (slot.minimum..=slot.maximum).contains(value),
+            "{} {value}",
+            slot.name
+        );
+    }
+}
