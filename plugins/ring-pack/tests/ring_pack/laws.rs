@@ -239,7 +239,7 @@ fn conditions_stay_within_the_card_however_long_the_duty() {
     let model = plain();
     let mut long = event();
     for time in &mut long.time_s {
-        *time *= 1e6;
+        *time *= 1e5;
     }
     let condition = model.after(&long);
     for (slot, value) in RingPack::card().condition.iter().zip(&condition) {
