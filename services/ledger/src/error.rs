@@ -362,6 +362,17 @@ impl From<StoreError> for LedgerError {
                 reason: Reason::ConcurrentChange,
                 message: format!("{error}; another writer was faster each time: try again"),
             },
+            StoreError::TooLarge {
+                table,
+                what,
+                bytes,
+                limit_bytes,
+            } => Self::ResourceExhausted {
+                what: format!("a {what} in {table:?} [bytes]"),
+                value: bytes as u64,
+                limit: limit_bytes as u64,
+                remedy: "send less, or raise the store's limit".into(),
+            },
             StoreError::Engine(reason) => Self::Unavailable {
                 reason: Reason::StoreFailed,
                 message: format!(

@@ -69,6 +69,7 @@ pub trait Store: Send + Sync {
     ///
     /// # Errors
     /// [`StoreError::Conflict`] when an expectation does not hold (nothing is applied),
+    /// [`StoreError::TooLarge`] when a row is beyond the limits (nothing is applied),
     /// [`StoreError::Engine`] when the engine cannot write: the batch may or may not be applied,
     /// and must not be acknowledged.
     fn commit(&self, batch: &Batch) -> Result<(), StoreError>;

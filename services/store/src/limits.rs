@@ -52,14 +52,21 @@ impl Limits {
     }
 }
 
-fn within(table: Table, what: &str, bytes: usize, limit_bytes: usize) -> Result<(), StoreError> {
+fn within(
+    table: Table,
+    what: &'static str,
+    bytes: usize,
+    limit_bytes: usize,
+) -> Result<(), StoreError> {
     if bytes <= limit_bytes {
         return Ok(());
     }
-    Err(StoreError::Engine(format!(
-        "a {what} in {table:?} has {bytes} bytes, the limit is {limit_bytes}: nothing was applied; \
-         send less or raise max_{what}_bytes"
-    )))
+    Err(StoreError::TooLarge {
+        table,
+        what,
+        bytes,
+        limit_bytes,
+    })
 }
 
 #[cfg(test)]

@@ -339,7 +339,7 @@ pub fn rows_beyond_the_limits_are_refused(store: &dyn Store) -> Result<(), Store
     let batch = Batch::new().put(Table::Units, at_limit.clone(), "");
     let outcome = store.commit(&batch.clone().put(Table::Units, beyond, ""));
     assert!(
-        matches!(&outcome, Err(StoreError::Engine(why)) if why.contains("401")),
+        matches!(&outcome, Err(StoreError::TooLarge { bytes: 401, .. })),
         "{outcome:?}"
     );
     assert_eq!(store.get(Table::Units, &at_limit)?, None);
