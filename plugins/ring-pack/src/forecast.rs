@@ -244,9 +244,11 @@ fn paths(
         let at = |z: f64| readings::readings(model, &then, &multipliers(rates, z));
         let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
         for index in 0..reading::COUNT {
-            paths[index].low.push(one[index].min(other[index]));
+            // Not every reading moves one way with the rates: growing gaps leak more, seating less.
+            let (low, high) = (one[index].min(other[index]), one[index].max(other[index]));
+            paths[index].low.push(low.min(median[index]));
             paths[index].median.push(median[index]);
-            paths[index].high.push(one[index].max(other[index]));
+            paths[index].high.push(high.max(median[index]));
         }
     }
     paths

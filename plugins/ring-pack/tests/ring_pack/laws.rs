@@ -250,3 +250,22 @@ fn conditions_stay_within_the_card_however_long_the_duty() {
         );
     }
 }
+
+/// The contract: quantiles are ordered, also while a half-seated pack both leaks less and grows its gaps.
+#[test]
+fn quantiles_are_ordered() {
+    let model = plain();
+    let mut condition = model.begin();
+    for seating in [0.0, 0.5, 2.0, 50.0] {
+        (condition[0], condition[4]) = (2.0e-6, seating);
+        let forecast = model.forecast(condition.clone(), event());
+        for path in &forecast.readings {
+            let rows = path.low.iter().zip(&path.median).zip(&path.high);
+            assert!(rows.clone().count() == 4);
+            assert!(
+                rows.into_iter()
+                    .all(|((low, median), high)| low <= median && median <= high)
+            );
+        }
+    }
+}
