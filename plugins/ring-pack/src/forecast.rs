@@ -35,13 +35,13 @@ pub fn forecast(
     let path = Path::new(model, &now, &event, request.horizon_events);
     let next = model.after(&now, &event, 1.0);
     let lives = draw(&path, &rates, request);
-    let (before, after) = (damage(model, &now), damage(model, &next));
+    let after = damage(model, &next);
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
         let weight = weights(model, index, &now, &next, &event);
         let (point_shares, shock_shares) = split(&by_point, &by_shock, &next, model, weight);
         MechanismLife {
             lives_events,
-            risk_next_event: risk(before[index], after[index], &rates[index]),
+            risk_next_event: risk(after[index], &rates[index]),
             point_shares,
             shock_shares,
         }
@@ -161,19 +161,14 @@ fn draw(path: &Path, rates: &[Spread], request: &ForecastRequest) -> Vec<Vec<f64
         .collect()
 }
 
-/// Probability that damage passes 1 within the event, given that it has not before it.
-fn risk(before: f64, after: f64, spread: &Spread) -> f64 {
-    let z =
-        |damage: f64| (-libm::log(damage) - spread.ln_mean) / spread.ln_sd.max(f64::MIN_POSITIVE);
-    if after <= before || after <= 0.0 {
+/// Probability that damage has passed 1 by the end of the event. A wear limit does not announce itself: packs that may have passed it
+/// before, whose drawn life is 0, count.
+fn risk(after: f64, spread: &Spread) -> f64 {
+    if after <= 0.0 {
         return 0.0;
     }
-    // With no damage yet the logarithm is −∞ and all packs are alive.
-    let (alive_before, alive_after) = (normal::cdf(z(before)), normal::cdf(z(after)));
-    if alive_before <= 0.0 {
-        return 1.0;
-    }
-    ((alive_before - alive_after) / alive_before).clamp(0.0, 1.0)
+    let z = (-libm::log(after) - spread.ln_mean) / spread.ln_sd.max(f64::MIN_POSITIVE);
+    normal::survival(z)
 }
 
 /// How much of a mechanism's next damage follows from face wear and from heat.
