@@ -200,7 +200,7 @@ pub struct MechanismLife {
     /// Drawn remaining lives; the same index is the same drawn component in every mechanism.
     #[cfg_attr(feature = "wasm", component(name = "lives-events"))]
     pub lives_events: Vec<f64>,
-    /// Probability of the end within the next event.
+    /// Probability of the end by the end of the next event.
     #[cfg_attr(feature = "wasm", component(name = "risk-next-event"))]
     pub risk_next_event: f64,
     /// Share of the next event's wear or damage by operating point.
