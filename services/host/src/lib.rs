@@ -5,3 +5,8 @@
 //! [`Models`](contract::Models) trait, which is all that the ledger sees.
 
 pub mod contract;
+#[cfg(feature = "wasm")]
+mod wasm;
+
+#[cfg(feature = "wasm")]
+pub use wasm::{Limits, WasmModels};

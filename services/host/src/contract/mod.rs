@@ -5,7 +5,14 @@
 mod card;
 mod life;
 mod models;
+// One file for both sides of the sandbox: host and plugin judge a spec alike.
+#[path = "../../../../sdk/plugin/src/specimen.rs"]
+mod specimen;
 pub mod vocabulary;
+
+pub(crate) use card::Card as ModelCard;
+#[cfg(feature = "wasm")]
+pub(crate) use models::findings_text;
 
 pub use card::{
     Basis, Card, ChannelNeed, ChoiceField, ChoiceOption, Consequence, Constant, DutyNeed,
@@ -17,4 +24,5 @@ pub use life::{
     Severity, Specimen, Surface, Table,
 };
 pub use models::{Digest, ModelError, Models, Prepared};
+pub use specimen::{check_against_card, default_specimen};
 pub use vocabulary::{DutyCycles, DutyShocks, DutyTable};

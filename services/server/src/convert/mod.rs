@@ -1,0 +1,21 @@
+//! Messages to the ledger's words and back, a file for each proto file and what they share.
+//!
+//! From a message everything wrong is collected before the call is refused; see [`Fields`].
+
+pub mod builds;
+pub mod card;
+pub mod components;
+pub mod duty;
+pub mod duty_table;
+pub mod finding;
+pub mod ledger;
+pub mod logs;
+pub mod models;
+pub mod predictions;
+pub mod time;
+pub mod units;
+pub mod vocabulary;
+
+mod fields;
+
+pub use fields::Fields;

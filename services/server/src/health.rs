@@ -1,0 +1,37 @@
+//! The standard health service: serving, or not any more.
+
+use ringland_proto::v1::{
+    build_service_server::SERVICE_NAME as BUILDS,
+    component_service_server::SERVICE_NAME as COMPONENTS,
+    duty_service_server::SERVICE_NAME as DUTY, ledger_service_server::SERVICE_NAME as LEDGER,
+    model_service_server::SERVICE_NAME as MODELS,
+    prediction_service_server::SERVICE_NAME as PREDICTIONS,
+    unit_service_server::SERVICE_NAME as UNITS,
+};
+use tonic_health::{ServingStatus, server::HealthReporter};
+
+/// The server as a whole, then each service.
+const SERVICES: [&str; 8] = [
+    "",
+    UNITS,
+    BUILDS,
+    COMPONENTS,
+    DUTY,
+    PREDICTIONS,
+    MODELS,
+    LEDGER,
+];
+
+/// Sets the status of every service and of the whole.
+pub async fn report(reporter: &HealthReporter, status: ServingStatus) {
+    for service in SERVICES {
+        reporter.set_service_status(service, status).await;
+    }
+}
+
+/// Ends the streams of those who watch the health, so that they do not hold up the drain.
+pub async fn forget(reporter: &mut HealthReporter) {
+    for service in SERVICES {
+        reporter.clear_service_status(service).await;
+    }
+}
