@@ -1,7 +1,7 @@
 //! Log lines on standard error.
 
 use crate::settings::{LogFormat, LogSettings};
-use std::io;
+use std::io::{self, IsTerminal};
 use tracing_subscriber::{EnvFilter, fmt};
 
 /// Starts logging for this process. Only the binary calls it: who embeds the server has a log of
@@ -14,6 +14,7 @@ pub fn start(settings: &LogSettings) -> Result<(), String> {
     let log = fmt()
         .with_env_filter(filter)
         .with_writer(io::stderr)
+        .with_ansi(io::stderr().is_terminal())
         .with_target(false);
     let started = match settings.format {
         LogFormat::Text => log.try_init(),

@@ -264,20 +264,22 @@ async fn a_log_without_a_channel_that_the_model_requires() {
     let mut payloads = one_hour("log-1", 1);
     let mut duty = reduced(3600.0);
     duty.channels = vec!["vehicle_speed_m_s".into()];
+    duty.points[0].values = vec![50.0];
     payloads[1] = Payload::Reduced(duty);
-    let refused = server.duty().record_duty(log(payloads)).await;
+    server.duty().record_duty(log(payloads)).await.unwrap();
     let wanted = api::PredictRequest {
         component: "components/plate-1".into(),
         ..Default::default()
     };
-    let status = match refused {
-        Err(status) => status,
-        Ok(_) => server.predictions().predict(wanted).await.unwrap_err(),
-    };
+    let status = server.predictions().predict(wanted).await.unwrap_err();
     let expected = (Code::FailedPrecondition, "CHANNEL_MISSING");
     assert_eq!(
         (status.code(), reason(&status).as_str()),
         expected,
+        "{status:?}"
+    );
+    assert!(
+        status.message().contains("engine_speed_rad_s"),
         "{status:?}"
     );
 }

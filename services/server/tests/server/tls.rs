@@ -19,7 +19,9 @@ async fn calls_are_encrypted_with_the_certificate_of_the_settings() {
     std::fs::write(&settings.tls.key_file, made.signing_key.serialize_pem()).unwrap();
     let store = Arc::new(MemoryStore::default());
     let models = Arc::new(crate::fake::FakeModels::default());
-    let running = serve_with(settings, store, models, std::future::pending()).await.unwrap();
+    let running = serve_with(settings, store, models, std::future::pending())
+        .await
+        .unwrap();
 
     let port = running.address().port();
     let trust = ClientTlsConfig::new().ca_certificate(Certificate::from_pem(made.cert.pem()));
@@ -27,9 +29,17 @@ async fn calls_are_encrypted_with_the_certificate_of_the_settings() {
     let endpoint = endpoint.tls_config(trust.domain_name("localhost")).unwrap();
     let channel = endpoint.connect().await.unwrap();
     let list = api::ListUnitsRequest::default();
-    UnitServiceClient::new(channel).list_units(list).await.unwrap();
-    let plain = Channel::from_shared(format!("http://127.0.0.1:{port}")).unwrap().connect_lazy();
-    UnitServiceClient::new(plain).list_units(api::ListUnitsRequest::default()).await.unwrap_err();
+    UnitServiceClient::new(channel)
+        .list_units(list)
+        .await
+        .unwrap();
+    let plain = Channel::from_shared(format!("http://127.0.0.1:{port}"))
+        .unwrap()
+        .connect_lazy();
+    UnitServiceClient::new(plain)
+        .list_units(api::ListUnitsRequest::default())
+        .await
+        .unwrap_err();
 }
 
 #[tokio::test]
@@ -43,5 +53,8 @@ async fn a_certificate_that_is_none_is_refused_before_the_port_is_bound() {
     let store = Arc::new(MemoryStore::default());
     let models = Arc::new(crate::fake::FakeModels::default());
     let refused = serve_with(settings, store, models, std::future::pending()).await;
-    assert!(matches!(refused, Err(ServeError::Transport(_))), "{refused:?}");
+    assert!(
+        matches!(refused, Err(ServeError::Transport(_))),
+        "{refused:?}"
+    );
 }
