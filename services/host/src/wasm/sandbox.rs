@@ -194,12 +194,8 @@ impl Sandbox {
 
     /// What happened, in words that a shop and a plugin author can act on.
     fn reason(&self, call: Call, error: &wasmtime::Error) -> String {
-        let names = frames(error);
-        let place = if names.is_empty() {
-            String::new()
-        } else {
-            format!(", in {}", names.join(" < "))
-        };
+        let names = function_names(error);
+        let place = place(&names);
         match error.downcast_ref::<Trap>() {
             Some(Trap::Interrupt) => {
                 let deadline_ms = self.limits.deadline(call).as_millis();
@@ -209,15 +205,21 @@ impl Sandbox {
                 let bytes = self.limits.stack_bytes;
                 return format!("it used more than its stack of {bytes} bytes");
             }
+            // Rust keeps a second stack in linear memory; its end is the start of that memory.
+            Some(Trap::MemoryOutOfBounds) => {
+                return format!(
+                    "it read or wrote outside its memory, or overran the stack that it keeps there{place}"
+                );
+            }
             Some(trap) => return format!("it trapped: {trap}{place}"),
             None => {}
         }
         let cause = error.root_cause().to_string();
         // A panic looks for RUST_BACKTRACE and prints; what it meets there is not the point.
-        if cause.contains("unknown import") && panicked(error) {
-            return format!("it panicked{place}");
-        }
         if cause.contains("unknown import") {
+            if let Some(end) = end_of_panic(&names) {
+                return format!("it panicked{}", self::place(&names[end..]));
+            }
             return format!(
                 "it reached outside its sandbox, and a plugin is a pure function: {cause}{place}"
             );
@@ -230,29 +232,30 @@ impl Sandbox {
     }
 }
 
-fn function_names(error: &wasmtime::Error) -> impl Iterator<Item = &str> {
-    let trace = error.downcast_ref::<wasmtime::WasmBacktrace>();
-    let frames = trace.into_iter().flat_map(|trace| trace.frames());
-    frames.filter_map(|frame| frame.func_name())
-}
-
-/// Whether a Rust panic was under way.
-fn panicked(error: &wasmtime::Error) -> bool {
-    function_names(error).any(|name| name.contains("panicking") || name.contains("panic_handler"))
-}
-
-/// Names of the plugin's own innermost functions, where it carries names.
-fn frames(error: &wasmtime::Error) -> Vec<&str> {
-    let own = |name: &&str| {
-        let library = [
-            "std::", "core::", "alloc::", "__", "wasi", "<std::", "<core::", "<alloc::",
-        ];
-        !library.iter().any(|start| name.starts_with(start))
+/// Names of the functions that were running, innermost first, where the plugin carries names.
+fn function_names(error: &wasmtime::Error) -> Vec<String> {
+    let Some(trace) = error.downcast_ref::<wasmtime::WasmBacktrace>() else {
+        return Vec::new();
     };
-    function_names(error)
-        .filter(own)
-        .take(MOST_FRAMES)
+    let names = trace.frames().iter().filter_map(|frame| frame.func_name());
+    names
+        .map(|name| format!("{:#}", rustc_demangle::demangle(name)))
         .collect()
 }
 
-const MOST_FRAMES: usize = 6;
+/// Where the machinery of a Rust panic ends and the code that panicked begins.
+fn end_of_panic(names: &[String]) -> Option<usize> {
+    let machinery =
+        |name: &String| name.contains("panicking") || name.contains("rust_begin_unwind");
+    Some(names.iter().rposition(machinery)? + 1)
+}
+
+/// The innermost functions in words.
+fn place(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        names => format!(", in {}", names[..names.len().min(MOST_FRAMES)].join(" < ")),
+    }
+}
+
+const MOST_FRAMES: usize = 4;

@@ -71,9 +71,9 @@ pub fn limits() -> Limits {
     Limits {
         instances: 4,
         memory_bytes: 32 << 20,
-        call_ms: 400,
-        short_call_ms: 400,
-        prepare_ms: 400,
+        call_ms: 3000,
+        short_call_ms: 3000,
+        prepare_ms: 3000,
         ..Limits::default()
     }
 }
