@@ -1,1 +1,12 @@
-//! End-to-end tests over real gRPC, and the bench.
+//! What the end-to-end tests share: the real server as a child process, its clients, a small shop
+//! and logs for it.
+
+mod log;
+mod programs;
+mod server;
+mod shop;
+
+pub use log::{lap_csv, lap_map, pull_samples};
+pub use programs::{outside_plugin, plugin, program, target_dir};
+pub use server::{Clients, Server};
+pub use shop::{Shop, at, record_csv};

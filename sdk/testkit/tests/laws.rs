@@ -1,6 +1,8 @@
 //! Each law fails for a plugin that breaks it. The attack plugin breaks them on demand: its card's
 //! default attack stands in its bytes.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests fail like tests")]
+
 use ringland_testkit::{Report, check_plugin};
 use std::{
     path::{Path, PathBuf},

@@ -8,7 +8,7 @@ use crate::{
     settings::{Settings, is_set},
 };
 use ringland_host::{WasmModels, contract::Models};
-use ringland_ledger::{Ledger, LedgerOptions, OnChange};
+use ringland_ledger::{Ledger, LedgerOptions, OnChange, RiskCaps};
 use ringland_store::{SledOptions, SledStore, Store};
 use std::{fs, io, path::Path, sync::Arc};
 use tonic::transport::{Identity, ServerTlsConfig};
@@ -82,10 +82,17 @@ pub fn ledger(
     models: Arc<dyn Models>,
     on_change: OnChange,
 ) -> Result<Arc<Ledger>, ServeError> {
+    let caps = &settings.prediction.risk_caps;
     let options = LedgerOptions {
         on_change,
         samples: settings.prediction.samples,
         horizon_events: settings.prediction.horizon_events,
+        risk_caps: RiskCaps {
+            nuisance: caps.nuisance,
+            power_loss: caps.power_loss,
+            unit_loss: caps.unit_loss,
+            hazard: caps.hazard,
+        },
         max_plugin_bytes: settings.host.plugin_bytes,
         max_duty_values: settings.limits.duty_values,
         max_duty_rows: settings.limits.duty_rows,

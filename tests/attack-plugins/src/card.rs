@@ -20,7 +20,7 @@ pub fn card() -> ModelCard {
             "rate_multiplier",
             "wear rate multiplier",
             "1",
-            (0.0, 1e6),
+            (0.0, 100.0),
             1.0,
             "invented",
         )],

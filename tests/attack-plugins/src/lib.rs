@@ -84,6 +84,13 @@ impl Model for AttackPlugin {
         let draws = normal_draws(request.seed, 1, request.samples as usize);
         let life = |z: &f64| {
             let per_event_m = per_event_m * (rate.ln_mean + rate.ln_sd * z).exp();
+            if left_m == 0.0 {
+                return 0.0;
+            }
+            if per_event_m <= 0.0 {
+                // Also for an event without points, whose empty sum is -0.0.
+                return request.horizon_events;
+            }
             (left_m / per_event_m).min(request.horizon_events)
         };
         let lives_events: Vec<f64> = draws[0].iter().map(life).collect();

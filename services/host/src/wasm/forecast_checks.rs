@@ -95,22 +95,44 @@ fn risk(request: &ForecastRequest, life: &MechanismLife) -> Result<(), String> {
         // Every life is then drawn as ending within the event, or cut at it.
         return Ok(());
     }
-    let samples = life.lives_events.len() as f64;
-    let ended = life
-        .lives_events
-        .iter()
-        .filter(|&&life| life <= 1.0)
-        .count();
-    let share = ended as f64 / samples;
-    // The larger of the two variances: either may be the true probability.
-    let variance = (risk * (1.0 - risk)).max(share * (1.0 - share)) / samples;
-    let allowed = RISK_STANDARD_ERRORS * variance.sqrt() + RISK_STANDARD_ERRORS / samples;
-    if (risk - share).abs() > allowed {
-        return Err(format!(
-            "risk_next_event = {risk} contradicts the drawn lives, of which a share of {share} ends within one event"
-        ));
+    // The risk is that of a life not yet ended. Lives drawn as 0 have ended already, unnoticed, and
+    // a model may count them or not.
+    let left = life.lives_events.iter().filter(|&&life| life > 0.0);
+    if left.clone().next().is_none() {
+        return Ok(());
     }
-    Ok(())
+    let (all, left) = (Draws::of(life.lives_events.iter()), Draws::of(left));
+    if all.agree_with(risk) || left.agree_with(risk) {
+        return Ok(());
+    }
+    Err(format!(
+        "risk_next_event = {risk} contradicts the drawn lives, of which a share of {} ends within one event",
+        left.share
+    ))
+}
+
+/// How many of some drawn lives end within the next event.
+struct Draws {
+    count: f64,
+    share: f64,
+}
+
+impl Draws {
+    fn of<'a>(lives: impl Iterator<Item = &'a f64> + Clone) -> Self {
+        let count = lives.clone().count() as f64;
+        let ended = lives.filter(|&&life| life <= 1.0).count() as f64;
+        Self {
+            count,
+            share: ended / count,
+        }
+    }
+
+    fn agree_with(&self, risk: f64) -> bool {
+        // The larger of the two variances: either may be the true probability.
+        let variance = (risk * (1.0 - risk)).max(self.share * (1.0 - self.share)) / self.count;
+        let allowed = RISK_STANDARD_ERRORS * (variance.sqrt() + 1.0 / self.count);
+        (risk - self.share).abs() <= allowed
+    }
 }
 
 fn shares(card: &Card, request: &ForecastRequest, life: &MechanismLife) -> Result<(), String> {

@@ -8,7 +8,8 @@
 //!    replace otherwise.
 //! 3. That risk is at or over the cap for what the end would cost ([`RiskCaps`]): measure, if the
 //!    mechanism has a reading, else replace.
-//! 4. Otherwise run, for as many events as take a mechanism to the 5 % quantile of its life or, at the
+//! 4. It comes to the 5 % quantile of its life within the next event: measure, if it has a reading.
+//! 5. Otherwise run, for as many events as take a mechanism to the 5 % quantile of its life or, at the
 //!    risk of the next event, to its cap, whichever comes first. Wear makes later events riskier than
 //!    the next, so the second number is an upper bound; predictions after each event bring it down.
 
@@ -138,11 +139,20 @@ fn of_mechanism(on_card: &Mechanism, predicted: &MechanismPrediction, caps: &Ris
             format!("{label} comes to the 5 % quantile of its life")
         };
         let within = p05.min(to_cap);
-        (
-            Action::Run,
-            within,
-            format!("Run for up to {} events: then {reason}.", figure(within)),
-        )
+        if p05 < 1.0 && on_card.reading.is_some() {
+            let text = format!(
+                "{label} comes to the 5 % quantile of its life {} events from now, within the next event \
+                 (risk {shown}): measure {reading} before it.",
+                figure(p05)
+            );
+            (Action::Measure, 0.0, text)
+        } else {
+            (
+                Action::Run,
+                within,
+                format!("Run for up to {} events: then {reason}.", figure(within)),
+            )
+        }
     };
     Advice {
         action,

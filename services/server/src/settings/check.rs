@@ -237,13 +237,28 @@ impl Settings {
                 });
             }
         }
-        let horizon = self.prediction.horizon_events;
-        if !(1.0..=100_000.0).contains(&horizon) {
-            problems.push(Problem {
-                key: "prediction.horizon_events",
-                value: horizon.to_string(),
-                expected: "1 to 100000 events".into(),
-            });
+        let caps = &self.prediction.risk_caps;
+        let numbers = [
+            (
+                "prediction.horizon_events",
+                self.prediction.horizon_events,
+                1.0,
+                100_000.0,
+            ),
+            ("prediction.risk_caps.nuisance", caps.nuisance, 0.0, 1.0),
+            ("prediction.risk_caps.power_loss", caps.power_loss, 0.0, 1.0),
+            ("prediction.risk_caps.unit_loss", caps.unit_loss, 0.0, 1.0),
+            ("prediction.risk_caps.hazard", caps.hazard, 0.0, 1.0),
+        ];
+        for (key, value, minimum, maximum) in numbers {
+            if !(minimum..=maximum).contains(&value) {
+                let expected = format!("{minimum} to {maximum}");
+                problems.push(Problem {
+                    key,
+                    value: value.to_string(),
+                    expected,
+                });
+            }
         }
     }
 }

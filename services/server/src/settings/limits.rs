@@ -105,13 +105,38 @@ pub struct PredictionSettings {
     pub samples: u32,
     /// Longest life of interest, in events.
     pub horizon_events: f64,
+    /// When the ledger no longer advises to run on.
+    pub risk_caps: RiskCaps,
+}
+
+/// The probability of an end within the next event at which the ledger no longer advises to run on,
+/// by what the end would cost. The defaults are the ledger's: assumed, no source; a shop sets its own.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RiskCaps {
+    /// A nuisance.
+    pub nuisance: f64,
+    /// Loss of power.
+    pub power_loss: f64,
+    /// Loss of the unit.
+    pub unit_loss: f64,
+    /// People can be hurt.
+    pub hazard: f64,
 }
 
 impl Default for PredictionSettings {
     fn default() -> Self {
+        let usual = ringland_ledger::RiskCaps::default();
+        let risk_caps = RiskCaps {
+            nuisance: usual.nuisance,
+            power_loss: usual.power_loss,
+            unit_loss: usual.unit_loss,
+            hazard: usual.hazard,
+        };
         Self {
             samples: 512,
             horizon_events: 200.0,
+            risk_caps,
         }
     }
 }

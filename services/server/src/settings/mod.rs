@@ -6,7 +6,7 @@ mod sources;
 
 pub(crate) use check::is_set;
 pub use check::{Problem, SettingsError};
-pub use limits::{Limits, PredictionSettings, WatchLimits};
+pub use limits::{Limits, PredictionSettings, RiskCaps, WatchLimits};
 pub use sources::Flags;
 
 use serde::{Deserialize, Serialize};

@@ -4,6 +4,7 @@
 mod calls;
 mod every_rpc;
 mod fake;
+mod measure;
 mod process;
 mod refusals;
 mod setup;

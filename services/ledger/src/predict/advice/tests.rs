@@ -160,3 +160,21 @@ fn figures_have_three_places() {
         assert_eq!(figure(value), text);
     }
 }
+
+/// "Run for 0.07 events" is no advice: with an event ahead it means measure first.
+#[test]
+fn the_five_percent_quantile_within_the_next_event_means_measure_first() {
+    let near = |reading| {
+        let mechanisms = [mechanism(Consequence::PowerLoss, 0.12, 0.07)];
+        advise(
+            &card(Consequence::PowerLoss, reading),
+            &mechanisms,
+            &[],
+            &RiskCaps::default(),
+        )
+    };
+    let measured = near(Some("gap"));
+    assert_eq!(measured.action, Action::Measure);
+    assert!(measured.text.contains("measure gap before"), "{}", measured.text);
+    assert_eq!(near(None).action, Action::Run);
+}

@@ -1,0 +1,80 @@
+//! The command line.
+
+use crate::{commands, connect::ConnectArgs, error::EXIT_CODES, measures::System};
+use clap::{Parser, Subcommand};
+use clap_complete::Shell;
+
+/// The life ledger of a race-engine and driveline shop: logs in, remaining life out
+#[derive(Debug, Parser)]
+#[command(
+    name = "ringland",
+    version,
+    propagate_version = true,
+    after_help = "Short names do: engine-a for units/engine-a, engine-a/b-1 for units/engine-a/builds/b-1.\n\
+                  Times are RFC 3339 (2026-04-18T09:30:00Z); without an offset they are UTC.",
+    after_long_help = EXIT_CODES
+)]
+pub struct Arguments {
+    /// The connection.
+    #[command(flatten)]
+    pub connect: ConnectArgs,
+    /// Answer in JSON: protobuf JSON with the field names of the proto files, in SI
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Units of measure in text
+    #[arg(
+        long,
+        global = true,
+        value_enum,
+        default_value_t,
+        env = "RINGLAND_UNITS"
+    )]
+    pub units: System,
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Engines, gearboxes, final drives, clutches
+    #[command(subcommand)]
+    Unit(commands::UnitCommand),
+    /// Lives of units from assembly to teardown
+    #[command(subcommand)]
+    Build(commands::BuildCommand),
+    /// Serialised parts and matched sets
+    #[command(subcommand)]
+    Component(commands::ComponentCommand),
+    /// Logs in, duty records out
+    #[command(subcommand)]
+    Duty(commands::DutyCommand),
+    /// The duty of one event
+    #[command(subcommand)]
+    Profile(commands::ProfileCommand),
+    /// Predict how much life is left, what ends it and how sure that is
+    Predict(commands::PredictArgs),
+    /// Predictions made before
+    #[command(subcommand)]
+    Prediction(commands::PredictionCommand),
+    /// Follow predictions as duty, revisions and models change them
+    Watch(commands::WatchArgs),
+    /// Plugins: installed versions, the active one, templates of their inputs
+    #[command(subcommand)]
+    Model(commands::ModelCommand),
+    /// The ledger as a whole
+    #[command(subcommand)]
+    Ledger(commands::LedgerCommand),
+    /// Channels, kinds of shock and units that logs may have
+    Channels,
+    /// Run a season of an invented shop and predict its piston rings; needs no server
+    Demo(commands::DemoArgs),
+    /// Print the completion script of a shell
+    Completions {
+        /// Which shell
+        shell: Shell,
+    },
+    /// Print the manual page
+    Man,
+}

@@ -1,0 +1,102 @@
+//! What of the season is played: its events, logs and builds in the order of time.
+
+use crate::demo::{Build, LogPlan, Season};
+
+/// Events of a quick demo: break-in, a clean event, one with an over-rev.
+const QUICK_EVENTS: usize = 3;
+const DAY_S: i64 = 86_400;
+
+/// A log and the seed that it is drawn with.
+#[derive(Clone, Debug)]
+pub(super) struct Log {
+    pub plan: LogPlan,
+    pub seed: u64,
+}
+
+/// The season as it is played. Its "now" is the Monday after the last event.
+#[derive(Debug)]
+pub(super) struct Calendar {
+    pub season: Season,
+    pub logs: Vec<Log>,
+}
+
+impl Calendar {
+    /// All of a season, or its first events.
+    pub(super) fn of(mut season: Season, quick: bool, seed: u64) -> Self {
+        if quick {
+            season.events.truncate(QUICK_EVENTS);
+        }
+        let plays = |code: &str| season.events.iter().any(|event| event.code == code);
+        season.builds.retain(|build| plays(&build.from));
+        let logs = season.logs().into_iter().enumerate();
+        let logs = logs
+            .map(|(index, plan)| Log {
+                plan,
+                seed: seed.wrapping_add(1000 * index as u64),
+            })
+            .collect();
+        Self { season, logs }
+    }
+
+    /// Two days before the first event of a build.
+    pub(super) fn assembly_s(&self, build: &Build) -> Option<i64> {
+        Some(self.season.start_unix_s(&build.from)? - 2 * DAY_S)
+    }
+
+    /// Two days after the last event of a build; nothing while it is still in use at the end.
+    pub(super) fn teardown_s(&self, build: &Build) -> Option<i64> {
+        let last = self.season.events.last()?;
+        if build.until == last.code {
+            return None;
+        }
+        Some(self.season.start_unix_s(&build.until)? + 2 * DAY_S)
+    }
+
+    /// The ring pack that a build has: each build gets a new one, `rings-a-1`.
+    pub(super) fn rings(build: &Build) -> String {
+        format!("rings-{}", build.id)
+    }
+
+    /// Title of an event.
+    pub(super) fn title(&self, code: &str) -> &str {
+        let event = self.season.events.iter().find(|event| event.code == code);
+        event.map_or("", |event| event.title.as_str())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_quick_demo_is_the_start_of_the_season() {
+        let whole = Calendar::of(Season::load().unwrap(), false, 1);
+        let quick = Calendar::of(Season::load().unwrap(), true, 1);
+        assert!(quick.logs.len() < whole.logs.len());
+        for (one, other) in quick.logs.iter().zip(&whole.logs) {
+            assert_eq!((&one.plan.file, one.seed), (&other.plan.file, other.seed));
+        }
+        assert_eq!(quick.season.builds.len(), quick.season.units.len());
+        assert!(
+            quick
+                .season
+                .builds
+                .iter()
+                .all(|build| quick.teardown_s(build).is_none())
+        );
+    }
+
+    #[test]
+    fn builds_of_an_engine_do_not_overlap_and_hold_their_logs() {
+        let calendar = Calendar::of(Season::load().unwrap(), false, 1);
+        for log in &calendar.logs {
+            let start = log.plan.start_unix_s;
+            let open = calendar.season.builds.iter().filter(|build| {
+                build.unit == log.plan.unit
+                    && calendar.assembly_s(build).is_some_and(|from| from <= start)
+                    && calendar.teardown_s(build).is_none_or(|until| start < until)
+            });
+            assert_eq!(open.count(), 1, "{}", log.plan.file);
+        }
+    }
+}

@@ -1,0 +1,224 @@
+//! What the demo tells: the shop, what intake found, how much ring life is left.
+
+use super::{calendar::Calendar, logs::Recorded, shop::PROFILE};
+use crate::{
+    CliError, json, numbers,
+    out::{Look, Out, heading},
+    show::{Detail, findings, prediction, shocks_of, summary},
+    table::{paragraph, table},
+};
+use ringland_proto::v1::{Finding, Prediction};
+use serde_json::json;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Who, what, how much.
+pub(super) fn opening(calendar: &Calendar, look: &Look) -> String {
+    let season = &calendar.season;
+    let text = format!(
+        "{} engines, {} events, {} logs. The shop, its cars and every number in its logs are invented; \
+         the logs have the flaws that real ones have. Each goes over gRPC into a real ledger on disk.",
+        season.units.len(),
+        season.events.len(),
+        calendar.logs.len()
+    );
+    let engines = season
+        .units
+        .iter()
+        .map(|unit| vec![unit.id.clone(), unit.note.clone()]);
+    format!(
+        "{}\n{}\n{}",
+        heading(&season.shop.name),
+        paragraph(look, &text),
+        table(look, &["engine", "its bores and rings"], engines.collect())
+    )
+}
+
+/// Everything that came out.
+pub(super) fn show(
+    calendar: &Calendar,
+    records: &[Recorded],
+    predictions: &[Prediction],
+    out: Out,
+) -> Result<(), CliError> {
+    if out.json {
+        let records: Vec<_> = records
+            .iter()
+            .map(|recorded| recorded.record.clone())
+            .collect();
+        return out.json(&json!({
+            "duty_records": json::list("duty_records", "DutyRecord", &records)?["duty_records"],
+            "predictions": json::list("predictions", "Prediction", predictions)?["predictions"],
+        }));
+    }
+    let look = &out.look;
+    out.text("")?;
+    out.text(&heading("What the engines did"))?;
+    out.text(&engines(calendar, records, look))?;
+    out.text("")?;
+    out.text(&heading("What intake found wrong in the logs"))?;
+    out.text(&flaws(records, look))?;
+    out.text(&noted(records, look))?;
+    let shocks = shocks_of(
+        records
+            .iter()
+            .map(|r| (r.log.plan.file.as_str(), &r.record)),
+        look,
+    );
+    if let Some(shocks) = shocks {
+        out.text("")?;
+        out.text(&heading("What hurt"))?;
+        out.text(&shocks)?;
+    }
+    out.text("")?;
+    out.text(&heading(&format!(
+        "Ring life now, worst first; an event is profile {PROFILE}"
+    )))?;
+    out.text(&summary(predictions, look))?;
+    for each in predictions {
+        out.text("")?;
+        out.text(&prediction(each, look, Detail::Usual))?;
+    }
+    Ok(())
+}
+
+fn engines(calendar: &Calendar, records: &[Recorded], look: &Look) -> String {
+    let rows = calendar.season.units.iter().map(|unit| {
+        let own = records
+            .iter()
+            .filter(|recorded| recorded.log.plan.unit == unit.id);
+        let (mut logs, mut rows, mut counted_s, mut logged_s, mut revolutions, mut events) =
+            (0_i64, 0_i64, 0.0, 0.0, 0.0, 0.0);
+        for recorded in own {
+            let report = recorded.record.intake_report.clone().unwrap_or_default();
+            logs += 1;
+            rows += report.rows;
+            counted_s += report.counted_duration_s;
+            logged_s += report.log_duration_s;
+            revolutions += recorded.record.crank_revolutions;
+            events += recorded.log.plan.events;
+        }
+        vec![
+            unit.id.clone(),
+            numbers::count(logs),
+            numbers::count(rows),
+            format!("{:.1}", logged_s / 3600.0),
+            format!("{:.1}", counted_s / 3600.0),
+            format!("{:.2}", revolutions / 1e6),
+            format!("{events:.2}"),
+        ]
+    });
+    let header = [
+        "engine",
+        ">logs",
+        ">rows",
+        ">hours logged",
+        ">hours of use",
+        ">M rev",
+        ">events",
+    ];
+    table(look, &header, rows.collect())
+}
+
+/// Flaws of one kind over all logs.
+#[derive(Default)]
+struct Kind {
+    logs: BTreeSet<String>,
+    channels: BTreeSet<String>,
+    count: i64,
+    lost_s: f64,
+    first: String,
+    actions: BTreeSet<String>,
+}
+
+/// Flaws of all logs by kind.
+fn flaws(records: &[Recorded], look: &Look) -> String {
+    let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
+    for recorded in records {
+        let report = recorded.record.intake_report.clone().unwrap_or_default();
+        let file = &recorded.log.plan.file;
+        for flaw in report.flaws {
+            let kind = kinds.entry(flaw.kind).or_default();
+            if kind.first.is_empty() {
+                let row = flaw
+                    .rows
+                    .first()
+                    .map(|row| format!(", row {row}"))
+                    .unwrap_or_default();
+                kind.first = format!("{file}{row}");
+            }
+            kind.logs.insert(file.clone());
+            kind.channels.insert(flaw.channel);
+            kind.count += flaw.count;
+            kind.lost_s += flaw.lost_s;
+            kind.actions.insert(flaw.action);
+        }
+    }
+    let rows = kinds.into_iter().map(|(name, kind)| {
+        vec![
+            name.replace('_', " "),
+            some(&kind.channels, "channels"),
+            kind.logs.len().to_string(),
+            numbers::count(kind.count),
+            if kind.lost_s > 0.0 {
+                numbers::duration(kind.lost_s)
+            } else {
+                "-".into()
+            },
+            kind.first,
+            some(&kind.actions, "measures"),
+        ]
+    });
+    let header = [
+        "flaw",
+        "channel",
+        ">logs",
+        ">count",
+        ">not counted",
+        "first in",
+        "what was done",
+    ];
+    table(look, &header, rows.collect())
+}
+
+/// Up to two of them, else how many.
+fn some(texts: &BTreeSet<String>, what: &str) -> String {
+    if texts.len() > 2 {
+        return format!("{} {what}", texts.len());
+    }
+    texts
+        .iter()
+        .map(String::as_str)
+        .collect::<Vec<_>>()
+        .join("; ")
+}
+
+/// What else intake says, each thing once with the log that it was first said of.
+fn noted(records: &[Recorded], look: &Look) -> String {
+    let mut said: BTreeMap<String, (Finding, i64)> = BTreeMap::new();
+    let mut order = Vec::new();
+    for recorded in records {
+        let report = recorded.record.intake_report.clone().unwrap_or_default();
+        for finding in report.notes.into_iter().chain(report.not_looked_for) {
+            let key = format!("{}|{}|{}", finding.field, finding.expected, finding.remedy);
+            match said.get_mut(&key) {
+                Some((_, logs)) => *logs += 1,
+                None => {
+                    let field = format!("{}, {}", recorded.log.plan.file, finding.field);
+                    order.push(key.clone());
+                    said.insert(key, (Finding { field, ..finding }, 1));
+                }
+            }
+        }
+    }
+    let list: Vec<Finding> = order
+        .iter()
+        .filter_map(|key| said.remove(key))
+        .map(|(mut finding, logs)| {
+            if logs > 1 {
+                finding.field += &format!(" (and {} more logs)", logs - 1);
+            }
+            finding
+        })
+        .collect();
+    findings(&list, look)
+}

@@ -1,0 +1,199 @@
+//! The shop's units, builds and ring packs, its plan for the events to come, its predictions.
+
+use super::{calendar::Calendar, logs::Recorded};
+use crate::{CliError, commands::Session, demo::Unit as DemoUnit, json};
+use prost_types::{FieldMask, Timestamp};
+use ringland_proto::v1::{
+    Build, CloseBuildRequest, Component, CreateBuildRequest, CreateComponentRequest,
+    CreateProfileRequest, CreateUnitRequest, InstallComponentRequest, ListComponentsRequest,
+    PredictRequest, Prediction, Profile, ShockThresholds, Unit, UnitKind, UpdateUnitRequest,
+};
+
+/// The unit whose events the shop plans by.
+const TYPICAL: &str = "engine-a";
+/// The profile of an event.
+pub(super) const PROFILE: &str = "race-meeting";
+const RAD_S_PER_RPM: f64 = std::f64::consts::TAU / 60.0;
+const ICE_POINT_K: f64 = 273.15;
+
+/// Makes every unit, every build with its ring pack, and closes what is torn down before the end.
+pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), CliError> {
+    for unit in &calendar.season.units {
+        create_unit(unit, session).await?;
+    }
+    for build in &calendar.season.builds {
+        let Some(assembly_s) = calendar.assembly_s(build) else {
+            continue;
+        };
+        let parent = format!("units/{}", build.unit);
+        let name = format!("{parent}/builds/{}", build.id);
+        let request = CreateBuildRequest {
+            parent,
+            build_id: build.id.clone(),
+            build: Some(Build {
+                assembly_time: at(assembly_s),
+                ..Default::default()
+            }),
+            ..Default::default()
+        };
+        session.api.builds().create_build(request).await?;
+        install_rings(
+            &Calendar::rings(build),
+            &build.unit,
+            &name,
+            assembly_s,
+            session,
+        )
+        .await?;
+        if let Some(teardown_s) = calendar.teardown_s(build) {
+            let request = CloseBuildRequest {
+                name,
+                teardown_time: at(teardown_s),
+                ..Default::default()
+            };
+            session.api.builds().close_build(request).await?;
+        }
+    }
+    Ok(())
+}
+
+/// A time from seconds since 1970.
+pub(super) fn at(seconds: i64) -> Option<Timestamp> {
+    Some(Timestamp { seconds, nanos: 0 })
+}
+
+async fn create_unit(unit: &DemoUnit, session: &Session) -> Result<(), CliError> {
+    let thresholds = ShockThresholds {
+        over_rev_engine_speed_rad_s: Some(unit.over_rev_rpm * RAD_S_PER_RPM),
+        oil_overheat_temp_k: Some(unit.oil_overheat_c + ICE_POINT_K),
+        ..Default::default()
+    };
+    let created = Unit {
+        display_name: unit.name.clone(),
+        kind: UnitKind::Engine.into(),
+        shock_thresholds: Some(thresholds),
+        ..Default::default()
+    };
+    let request = CreateUnitRequest {
+        unit_id: unit.id.clone(),
+        unit: Some(created),
+        ..Default::default()
+    };
+    session.api.units().create_unit(request).await?;
+    Ok(())
+}
+
+async fn install_rings(
+    id: &str,
+    unit: &str,
+    build: &str,
+    at_s: i64,
+    session: &Session,
+) -> Result<(), CliError> {
+    let file = match unit {
+        "engine-b" => include_str!("rings-plateau-honed.toml"),
+        _ => include_str!("rings-as-honed.toml"),
+    };
+    let mut component: Component = json::from_toml("Component", file)?;
+    component.serial = id.to_uppercase();
+    let request = CreateComponentRequest {
+        component_id: id.to_owned(),
+        component: Some(component),
+        ..Default::default()
+    };
+    let mut client = session.api.components();
+    let name = client.create_component(request).await?.into_inner().name;
+    let request = InstallComponentRequest {
+        component: name,
+        build: build.to_owned(),
+        position: "cylinders 1 to 4".into(),
+        install_time: at(at_s),
+        ..Default::default()
+    };
+    client.install_component(request).await?;
+    Ok(())
+}
+
+/// Defines an event as the average of what the typical engine's car has done, for every unit.
+pub(super) async fn plan_events(
+    records: &[Recorded],
+    calendar: &Calendar,
+    session: &Session,
+) -> Result<(), CliError> {
+    let typical = records
+        .iter()
+        .filter(|recorded| recorded.is_of_car() && recorded.log.plan.unit == TYPICAL);
+    let (mut names, mut events) = (Vec::new(), 0.0);
+    for recorded in typical {
+        names.push(recorded.record.name.clone());
+        events += recorded.log.plan.events;
+    }
+    let profile = Profile {
+        display_name: "average event of the season so far".into(),
+        duty_records: names,
+        events,
+        ..Default::default()
+    };
+    let request = CreateProfileRequest {
+        profile_id: PROFILE.into(),
+        profile: Some(profile),
+        ..Default::default()
+    };
+    let profile = session
+        .api
+        .duty()
+        .create_profile(request)
+        .await?
+        .into_inner();
+    for unit in &calendar.season.units {
+        let unit = Unit {
+            name: format!("units/{}", unit.id),
+            event_profile: profile.name.clone(),
+            ..Default::default()
+        };
+        let update_mask = Some(FieldMask {
+            paths: vec!["event_profile".into()],
+        });
+        let request = UpdateUnitRequest {
+            unit: Some(unit),
+            update_mask,
+        };
+        session.api.units().update_unit(request).await?;
+    }
+    Ok(())
+}
+
+/// Predicts the ring pack that is in each engine now, in the order of the units.
+pub(super) async fn predict(
+    calendar: &Calendar,
+    session: &Session,
+) -> Result<Vec<Prediction>, CliError> {
+    let mut predictions = Vec::new();
+    for unit in &calendar.season.units {
+        let request = ListComponentsRequest {
+            installed_in: format!("units/{}", unit.id),
+            ..Default::default()
+        };
+        let installed = session
+            .api
+            .components()
+            .list_components(request)
+            .await?
+            .into_inner();
+        for component in installed.components {
+            let request = PredictRequest {
+                component: component.name,
+                ..Default::default()
+            };
+            predictions.push(
+                session
+                    .api
+                    .predictions()
+                    .predict(request)
+                    .await?
+                    .into_inner(),
+            );
+        }
+    }
+    Ok(predictions)
+}

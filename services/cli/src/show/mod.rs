@@ -1,0 +1,17 @@
+//! Answers as text for people.
+
+mod component;
+mod duty;
+mod finding;
+mod intake;
+mod prediction;
+mod quantity;
+mod readings;
+mod summary;
+
+pub use component::component;
+pub use duty::{duty_table, shocks_of};
+pub use finding::{findings, is_error};
+pub use intake::{duty_record, intake_report};
+pub use prediction::{Detail, action_word, prediction};
+pub use summary::{life_in_events, summary};

@@ -1,0 +1,77 @@
+//! Several predictions in one table, worst first.
+
+use super::prediction::{action_word, cautions};
+use crate::{names, numbers, out::Look, table::table};
+use ringland_proto::v1::{Prediction, Quantiles};
+
+/// One line a prediction, worst first, with the cautions of all of them.
+pub fn summary(predictions: &[Prediction], look: &Look) -> String {
+    let mut order: Vec<&Prediction> = predictions.iter().collect();
+    order.sort_by(|one, other| {
+        let risk = other.risk_next_event.total_cmp(&one.risk_next_event);
+        risk.then(events(one).p05.total_cmp(&events(other).p05))
+            .then(one.component.cmp(&other.component))
+    });
+    let rows = order.iter().map(|prediction| row(prediction)).collect();
+    let header = [
+        "component",
+        "in",
+        ">events left, P50 (P05 to P95)",
+        "ends by",
+        ">next event",
+        "do next",
+    ];
+    let mut all: Vec<String> = Vec::new();
+    for line in predictions
+        .iter()
+        .flat_map(|prediction| &prediction.cautions)
+    {
+        if !all.contains(line) {
+            all.push(line.clone());
+        }
+    }
+    format!("{}\n{}", table(look, &header, rows), cautions(&all, look))
+}
+
+fn row(prediction: &Prediction) -> Vec<String> {
+    let limiting = prediction
+        .mechanisms
+        .iter()
+        .find(|mechanism| mechanism.mechanism == prediction.limiting_mechanism)
+        .map_or_else(
+            || prediction.limiting_mechanism.clone(),
+            |mechanism| mechanism.label.clone(),
+        );
+    let place = match names::short(&prediction.build) {
+        place if place.is_empty() => "-".to_owned(),
+        place => place,
+    };
+    vec![
+        names::id(&prediction.component).to_owned(),
+        place,
+        life_in_events(prediction),
+        format!(
+            "{limiting} ({})",
+            numbers::percent(prediction.limiting_probability)
+        ),
+        numbers::percent(prediction.risk_next_event),
+        prediction
+            .advice
+            .as_ref()
+            .map_or("", action_word)
+            .to_owned(),
+    ]
+}
+
+/// `9.3 (5.1 to 17)`
+pub fn life_in_events(prediction: &Prediction) -> String {
+    let life = prediction.life.unwrap_or_default();
+    numbers::spread(&events(prediction), numbers::at_horizon(&life)).median_first()
+}
+
+fn events(prediction: &Prediction) -> Quantiles {
+    prediction
+        .life
+        .and_then(|life| life.events)
+        .unwrap_or_default()
+}
