@@ -1,5 +1,10 @@
 //! Each attack costs one error that says what happened, and the next call is answered as if
 //! nothing had been.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail like tests"
+)]
 
 mod support;
 

@@ -1,4 +1,9 @@
 //! What is wrong with an input is found before a plugin sees it, and named.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail like tests"
+)]
 
 mod support;
 

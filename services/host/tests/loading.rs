@@ -1,4 +1,9 @@
 //! What is loaded as a plugin, what is not and why, and what the cache keeps.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail like tests"
+)]
 
 mod support;
 
