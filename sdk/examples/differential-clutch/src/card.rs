@@ -1,5 +1,7 @@
 //! The card. Indices that the model reads by are pinned in the tests.
 
+use std::f64::consts::{FRAC_PI_3, FRAC_PI_4};
+
 use ringland_plugin::{
     Basis, Consequence, Constant, DutyNeed, Instrument, LimitSide, Mechanism, ModelCard,
     NumberField, Operation, ReadingField, Slot, SurfaceField, Trend, channel, channel_or, constant,
@@ -108,7 +110,7 @@ fn numbers() -> Vec<NumberField> {
             "drive ramp angle",
             "rad",
             (0.52, 1.4),
-            0.785_398_163_397_448_3,
+            FRAC_PI_4,
             "between ramp and axis: smaller locks more; 45 degrees is common (common practice, no source)",
         ),
         number(
@@ -116,7 +118,7 @@ fn numbers() -> Vec<NumberField> {
             "coast ramp angle",
             "rad",
             (0.52, 1.4),
-            1.047_197_551_196_597_6,
+            FRAC_PI_3,
             "as the drive ramp, on overrun; 60 degrees (common practice, no source)",
         ),
         number(

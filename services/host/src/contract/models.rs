@@ -47,7 +47,7 @@ pub struct Prepared {
 pub enum ModelError {
     /// No plugin with that digest is loaded.
     #[error(
-        "no plugin with digest {0} is loaded; install it or choose one that `models list` shows"
+        "no plugin with digest {0} is loaded; install it or choose one that `ringland model list` shows"
     )]
     Unknown(Digest),
     /// The bytes are not a plugin.
