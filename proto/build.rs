@@ -11,7 +11,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("cargo::rerun-if-changed=ringland");
     println!("cargo::rerun-if-changed=google");
     let mut compiler = protox::Compiler::new(["."])?;
-    compiler.include_imports(true).include_source_info(true).open_files(&files)?;
+    compiler
+        .include_imports(true)
+        .include_source_info(true)
+        .open_files(&files)?;
     let descriptors = PathBuf::from(env::var("OUT_DIR")?).join("ringland.bin");
     fs::write(descriptors, compiler.encode_file_descriptor_set())?;
     tonic_prost_build::configure()

@@ -9,9 +9,14 @@ pub fn race(rows: usize) -> DutyTable {
     let each_s = 7200.0 / rows as f64;
     DutyTable {
         duration_s: 7200.0,
-        channels: ["engine_speed_rad_s", "engine_torque_n_m", "oil_temp_k", "coolant_temp_k"]
-            .map(Into::into)
-            .to_vec(),
+        channels: [
+            "engine_speed_rad_s",
+            "engine_torque_n_m",
+            "oil_temp_k",
+            "coolant_temp_k",
+        ]
+        .map(Into::into)
+        .to_vec(),
         time_s: vec![each_s; rows],
         points: vec![
             column(&|x| 300.0 + 540.0 * x),

@@ -35,7 +35,12 @@ pub async fn run() -> Result<(), Box<dyn std::error::Error>> {
         empties.push(
             rate(|| {
                 let mut health = health.clone();
-                async move { health.check(HealthCheckRequest::default()).await.map(|_| ()) }
+                async move {
+                    health
+                        .check(HealthCheckRequest::default())
+                        .await
+                        .map(|_| ())
+                }
             })
             .await?,
         );

@@ -17,8 +17,13 @@ const MORE: usize = 15;
 
 pub fn run() -> Result<(), Box<dyn Error>> {
     let folder = tempfile::TempDir::new()?;
-    let store = Arc::new(SledStore::open(&SledOptions::new(&folder.path().join("data")))?);
-    let models = Arc::new(WasmModels::new(Limits::default(), &folder.path().join("cache"))?);
+    let store = Arc::new(SledStore::open(&SledOptions::new(
+        &folder.path().join("data"),
+    ))?);
+    let models = Arc::new(WasmModels::new(
+        Limits::default(),
+        &folder.path().join("cache"),
+    )?);
     let ledger = Ledger::open(store.clone(), models.clone(), LedgerOptions::default())?;
     let bytes = std::fs::read(plugin("ringland-plugin-ring-pack"))?;
     let model = ledger.install_model(&bytes)?;
@@ -29,16 +34,33 @@ pub fn run() -> Result<(), Box<dyn Error>> {
     let unit: UnitName = parse_name("unit", "units/bench")?;
     ledger.create_unit("bench", UnitInput::default(), "")?;
     let start: Timestamp = "2026-01-01T00:00:00Z".parse()?;
-    let build = BuildInput { assembly_time: Some(start), ..Default::default() };
+    let build = BuildInput {
+        assembly_time: Some(start),
+        ..Default::default()
+    };
     let build = ledger.create_build(&unit, "b1", build, "")?;
-    let rings = ComponentInput { component_type: "ring_pack".into(), ..Default::default() };
+    let rings = ComponentInput {
+        component_type: "ring_pack".into(),
+        ..Default::default()
+    };
     let rings = ledger.create_component("rings", rings, "")?.name;
     ledger.install_component(&rings, &build.name, "", start, "")?;
-    let profile = ProfileInput { duty: Some(race(ROWS)), ..Default::default() };
+    let profile = ProfileInput {
+        duty: Some(race(ROWS)),
+        ..Default::default()
+    };
     let profile = ledger.create_profile("event", profile, "")?.name;
 
-    let bench = Bench { ledger: &ledger, unit, rings, start };
-    let request = PredictRequest { profile: Some(profile), ..PredictRequest::of(bench.rings.clone()) };
+    let bench = Bench {
+        ledger: &ledger,
+        unit,
+        rings,
+        start,
+    };
+    let request = PredictRequest {
+        profile: Some(profile),
+        ..PredictRequest::of(bench.rings.clone())
+    };
     let (mut recorded, mut first) = (0, None);
     for history in HISTORIES {
         let before = store.size_on_disk()?;
@@ -50,7 +72,9 @@ pub fn run() -> Result<(), Box<dyn Error>> {
         for _ in 0..MORE {
             let error = std::cell::Cell::new(None);
             costs.push(seconds(|| {
-                let done = bench.record(recorded).and_then(|()| Ok(ledger.predict(&request).map(|_| ())?));
+                let done = bench
+                    .record(recorded)
+                    .and_then(|()| Ok(ledger.predict(&request).map(|_| ())?));
                 error.set(done.err());
             }));
             if let Some(error) = error.take() {
@@ -60,7 +84,11 @@ pub fn run() -> Result<(), Box<dyn Error>> {
         }
         let cost = median(costs);
         let first = *first.get_or_insert(cost);
-        println!("  {history:>6} records: one more, recorded durably, folded and predicted, {:.1} ms, ratio to the first {:.2}; {bytes:.0} bytes on disk a record of {ROWS} operating points", cost * 1e3, cost / first);
+        println!(
+            "  {history:>6} records: one more, recorded durably, folded and predicted, {:.1} ms, ratio to the first {:.2}; {bytes:.0} bytes on disk a record of {ROWS} operating points",
+            cost * 1e3,
+            cost / first
+        );
     }
     Ok(())
 }
@@ -100,16 +128,18 @@ impl Bench<'_> {
         let failure = std::sync::Mutex::new(None);
         std::thread::scope(|scope| {
             for _ in 0..64 {
-                scope.spawn(|| loop {
-                    let number = next.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
-                    if number >= total {
-                        return;
-                    }
-                    if let Err(error) = self.record(number) {
-                        if let Ok(mut failure) = failure.lock() {
-                            *failure = Some(error.to_string());
+                scope.spawn(|| {
+                    loop {
+                        let number = next.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+                        if number >= total {
+                            return;
                         }
-                        return;
+                        if let Err(error) = self.record(number) {
+                            if let Ok(mut failure) = failure.lock() {
+                                *failure = Some(error.to_string());
+                            }
+                            return;
+                        }
                     }
                 });
             }

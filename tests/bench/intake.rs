@@ -12,13 +12,15 @@ pub fn run() -> Result<(), Box<dyn std::error::Error>> {
     let torque = series();
     let time_s: Vec<f64> = (0..SAMPLES).map(|i| i as f64 / 100.0).collect();
     let speed: Vec<f64> = torque.iter().map(|t| 500.0 + t).collect();
-    let channels = [("engine_speed_rad_s", "rad/s"), ("engine_torque_n_m", "N.m")].map(
-        |(channel, unit)| SampleChannel {
-            channel: channel.into(),
-            unit: unit.into(),
-            hold_s: None,
-        },
-    );
+    let channels = [
+        ("engine_speed_rad_s", "rad/s"),
+        ("engine_torque_n_m", "N.m"),
+    ]
+    .map(|(channel, unit)| SampleChannel {
+        channel: channel.into(),
+        unit: unit.into(),
+        hold_s: None,
+    });
     let intake_s = median(
         (0..5)
             .map(|_| {
@@ -37,7 +39,9 @@ pub fn run() -> Result<(), Box<dyn std::error::Error>> {
         SAMPLES as f64 / counting_s
     );
     let Some(python) = std::env::var_os("RINGLAND_PYTHON") else {
-        println!("  the Python package rainflow: not run; set RINGLAND_PYTHON (tests/run makes it)");
+        println!(
+            "  the Python package rainflow: not run; set RINGLAND_PYTHON (tests/run makes it)"
+        );
         return Ok(());
     };
     let python_s = python_seconds(&PathBuf::from(python), &torque)?;
@@ -76,7 +80,10 @@ fn python_seconds(python: &PathBuf, series: &[f64]) -> Result<f64, Box<dyn std::
                   \x20   for _ in rainflow.extract_cycles(series): pass\n\
                   \x20   times.append(time.perf_counter() - start)\n\
                   print(sorted(times)[1])";
-    let output = Command::new(python).args(["-c", script]).arg(&file).output()?;
+    let output = Command::new(python)
+        .args(["-c", script])
+        .arg(&file)
+        .output()?;
     if !output.status.success() {
         return Err(String::from_utf8_lossy(&output.stderr).into_owned().into());
     }

@@ -46,8 +46,9 @@ fn median(mut values: Vec<f64>) -> f64 {
 
 /// Median seconds of two pieces of work, in turn.
 fn compare(rounds: usize, mut first: impl FnMut(), mut second: impl FnMut()) -> (f64, f64) {
-    let pairs: Vec<(f64, f64)> =
-        (0..rounds).map(|_| (seconds(&mut first), seconds(&mut second))).collect();
+    let pairs: Vec<(f64, f64)> = (0..rounds)
+        .map(|_| (seconds(&mut first), seconds(&mut second)))
+        .collect();
     let (firsts, seconds) = pairs.into_iter().unzip();
     (median(firsts), median(seconds))
 }

@@ -2,9 +2,10 @@
 //! page in Python, and the differential-clutch plugin.
 
 use ringland_proto::v1::{
-    ActivateModelRequest, Build, Component, CreateBuildRequest, CreateComponentRequest,
-    CreateUnitRequest, DutyHeader, DutyTable, InstallComponentRequest, InstallModelRequest,
-    PredictRequest, Profile, CreateProfileRequest, Column, RecordDutyRequest, Unit, UnitKind, record_duty_request::Payload,
+    ActivateModelRequest, Build, Column, Component, CreateBuildRequest, CreateComponentRequest,
+    CreateProfileRequest, CreateUnitRequest, DutyHeader, DutyTable, InstallComponentRequest,
+    InstallModelRequest, PredictRequest, Profile, RecordDutyRequest, Unit, UnitKind,
+    record_duty_request::Payload,
 };
 use ringland_tests::{Clients, Server, Shop, at, outside_plugin, plugin};
 use std::path::{Path, PathBuf};
@@ -13,7 +14,9 @@ use tokio::process::Command;
 /// The Python that has the clients' packages; `tests/run` makes it.
 fn python() -> PathBuf {
     let python = std::env::var_os("RINGLAND_PYTHON");
-    PathBuf::from(python.expect("RINGLAND_PYTHON names a Python with tests/requirements.txt: use tests/run"))
+    PathBuf::from(
+        python.expect("RINGLAND_PYTHON names a Python with tests/requirements.txt: use tests/run"),
+    )
 }
 
 async fn run(script: &str, arguments: &[&str]) -> String {
@@ -24,7 +27,10 @@ async fn run(script: &str, arguments: &[&str]) -> String {
         .output()
         .await
         .expect("Python runs");
-    let (out, err) = (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+    let (out, err) = (
+        String::from_utf8_lossy(&output.stdout),
+        String::from_utf8_lossy(&output.stderr),
+    );
     assert!(output.status.success(), "{script} failed:\n{out}\n{err}");
     out.into_owned()
 }
@@ -40,9 +46,15 @@ async fn shop() -> (Server, Clients, Shop) {
     };
     let update = ringland_proto::v1::UpdateUnitRequest {
         unit: Some(unit),
-        update_mask: Some(prost_types::FieldMask { paths: vec!["event_profile".into()] }),
+        update_mask: Some(prost_types::FieldMask {
+            paths: vec!["event_profile".into()],
+        }),
     };
-    clients.units.update_unit(update).await.expect("the unit takes its event");
+    clients
+        .units
+        .update_unit(update)
+        .await
+        .expect("the unit takes its event");
     (server, clients, shop)
 }
 
@@ -50,15 +62,31 @@ async fn shop() -> (Server, Clients, Shop) {
 async fn the_dyno_streams_a_pull_and_is_told_the_ring_life() {
     let (server, mut clients, shop) = shop().await;
     let address = server.url.trim_start_matches("http://");
-    let out = run("dyno-client/dyno.py", &[
-        "--server", address, "--unit", &shop.unit, "--component", &shop.component,
-        "--start", "2026-03-02T09:00:00Z",
-    ])
+    let out = run(
+        "dyno-client/dyno.py",
+        &[
+            "--server",
+            address,
+            "--unit",
+            &shop.unit,
+            "--component",
+            &shop.component,
+            "--start",
+            "2026-03-02T09:00:00Z",
+        ],
+    )
     .await;
     let told = shop.predict(&mut clients).await.expect("a prediction");
-    let p50 = told.life.and_then(|life| life.events).expect("life in events").p50;
+    let p50 = told
+        .life
+        .and_then(|life| life.events)
+        .expect("life in events")
+        .p50;
     assert!(out.contains("P50"), "{out}");
-    assert!(out.contains(&format!("{p50:.1}")), "the same median, {p50}:\n{out}");
+    assert!(
+        out.contains(&format!("{p50:.1}")),
+        "the same median, {p50}:\n{out}"
+    );
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -66,7 +94,10 @@ async fn the_fleet_page_polls_every_component() {
     let (server, _clients, shop) = shop().await;
     let address = server.url.trim_start_matches("http://");
     let out = run("fleet-poller/poll.py", &["--server", address, "--once"]).await;
-    assert!(out.contains(shop.component.trim_start_matches("components/")), "{out}");
+    assert!(
+        out.contains(shop.component.trim_start_matches("components/")),
+        "{out}"
+    );
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -76,28 +107,61 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
     let bytes = std::fs::read(outside_plugin()).expect("the plugin can be read");
     let pieces: Vec<_> = bytes
         .chunks(200_000)
-        .map(|piece| InstallModelRequest { chunk: piece.to_vec() })
+        .map(|piece| InstallModelRequest {
+            chunk: piece.to_vec(),
+        })
         .collect();
-    let model = clients.models.install_model(tokio_stream::iter(pieces)).await;
+    let model = clients
+        .models
+        .install_model(tokio_stream::iter(pieces))
+        .await;
     let model = model.expect("the plugin installs").into_inner();
-    assert_eq!((model.component_type.as_str(), model.active), ("differential_clutch", false));
-    let activate = ActivateModelRequest { name: model.name.clone(), ..Default::default() };
-    clients.models.activate_model(activate).await.expect("the plugin is activated");
+    assert_eq!(
+        (model.component_type.as_str(), model.active),
+        ("differential_clutch", false)
+    );
+    let activate = ActivateModelRequest {
+        name: model.name.clone(),
+        ..Default::default()
+    };
+    clients
+        .models
+        .activate_model(activate)
+        .await
+        .expect("the plugin is activated");
 
-    let unit = Unit { kind: UnitKind::FinalDrive.into(), ..Default::default() };
+    let unit = Unit {
+        kind: UnitKind::FinalDrive.into(),
+        ..Default::default()
+    };
     let request = CreateUnitRequest {
         unit_id: "axle".into(),
         unit: Some(unit),
         ..Default::default()
     };
-    let unit = clients.units.create_unit(request).await.expect("a unit").into_inner().name;
+    let unit = clients
+        .units
+        .create_unit(request)
+        .await
+        .expect("a unit")
+        .into_inner()
+        .name;
     let request = CreateBuildRequest {
         parent: unit.clone(),
         build_id: "b1".into(),
-        build: Some(Build { assembly_time: Some(at(0)), ..Default::default() }),
+        build: Some(Build {
+            assembly_time: Some(at(0)),
+            ..Default::default()
+        }),
         ..Default::default()
     };
-    let build = clients.builds.create_build(request).await.expect("a build").into_inner().name;
+    let build = clients
+        .builds
+        .create_build(request)
+        .await
+        .expect("a build")
+        .into_inner()
+        .name;
     let component = Component {
         component_type: "differential_clutch".into(),
         ..Default::default()
@@ -107,7 +171,11 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
         component: Some(component),
         ..Default::default()
     };
-    let component = clients.components.create_component(request).await.expect("plates");
+    let component = clients
+        .components
+        .create_component(request)
+        .await
+        .expect("plates");
     let component = component.into_inner().name;
     let request = InstallComponentRequest {
         component: component.clone(),
@@ -115,17 +183,39 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
         install_time: Some(at(0)),
         ..Default::default()
     };
-    clients.components.install_component(request).await.expect("installed");
+    clients
+        .components
+        .install_component(request)
+        .await
+        .expect("installed");
 
     let duty = corner_and_straight();
     let request = CreateProfileRequest {
         profile_id: "event".into(),
-        profile: Some(Profile { duty: Some(duty.clone()), ..Default::default() }),
+        profile: Some(Profile {
+            duty: Some(duty.clone()),
+            ..Default::default()
+        }),
         ..Default::default()
     };
-    let profile = clients.duty.create_profile(request).await.expect("a profile").into_inner().name;
-    let ask = PredictRequest { component, profile, ..Default::default() };
-    let fresh = clients.predictions.predict(ask.clone()).await.expect("a life").into_inner();
+    let profile = clients
+        .duty
+        .create_profile(request)
+        .await
+        .expect("a profile")
+        .into_inner()
+        .name;
+    let ask = PredictRequest {
+        component,
+        profile,
+        ..Default::default()
+    };
+    let fresh = clients
+        .predictions
+        .predict(ask.clone())
+        .await
+        .expect("a life")
+        .into_inner();
 
     let header = DutyHeader {
         unit,
@@ -133,27 +223,57 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
         start_time: Some(at(3600)),
         ..Default::default()
     };
-    let messages = [Payload::Header(header), Payload::Reduced(duty)]
-        .map(|payload| RecordDutyRequest { payload: Some(payload) });
-    clients.duty.record_duty(tokio_stream::iter(messages)).await.expect("a race");
-    let used = clients.predictions.predict(ask).await.expect("a life").into_inner();
+    let messages =
+        [Payload::Header(header), Payload::Reduced(duty)].map(|payload| RecordDutyRequest {
+            payload: Some(payload),
+        });
+    clients
+        .duty
+        .record_duty(tokio_stream::iter(messages))
+        .await
+        .expect("a race");
+    let used = clients
+        .predictions
+        .predict(ask)
+        .await
+        .expect("a life")
+        .into_inner();
     let median = |p: &ringland_proto::v1::Prediction| {
-        p.life.as_ref().and_then(|life| life.events).expect("life in events").p50
+        p.life
+            .as_ref()
+            .and_then(|life| life.events)
+            .expect("life in events")
+            .p50
     };
-    assert!(median(&used) < median(&fresh), "{} {}", median(&used), median(&fresh));
+    assert!(
+        median(&used) < median(&fresh),
+        "{} {}",
+        median(&used),
+        median(&fresh)
+    );
     assert!(!used.cautions.is_empty());
 }
 
 /// One event of a final drive: two hours, a third of it cornering with slip. Invented.
 fn corner_and_straight() -> DutyTable {
-    let column = |values: [f64; 2]| Column { values: values.to_vec() };
+    let column = |values: [f64; 2]| Column {
+        values: values.to_vec(),
+    };
     DutyTable {
         duration_s: 7200.0,
-        channels: ["axle_torque_n_m", "differential_slip_speed_rad_s", "axle_oil_temp_k"]
-            .map(Into::into)
-            .to_vec(),
+        channels: [
+            "axle_torque_n_m",
+            "differential_slip_speed_rad_s",
+            "axle_oil_temp_k",
+        ]
+        .map(Into::into)
+        .to_vec(),
         time_s: vec![2400.0, 4800.0],
-        points: vec![column([900.0, 1500.0]), column([4.0, 0.2]), column([390.0, 385.0])],
+        points: vec![
+            column([900.0, 1500.0]),
+            column([4.0, 0.2]),
+            column([390.0, 385.0]),
+        ],
         ..Default::default()
     }
 }

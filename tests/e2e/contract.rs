@@ -9,11 +9,15 @@ const NAME: &str = "ringland:plugin@1.0.0";
 
 /// Adds a folder of WIT under another version, so that two can stand side by side.
 fn add(resolve: &mut Resolve, folder: &str, version: &str) -> PackageId {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../sdk/wit").join(folder);
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../sdk/wit")
+        .join(folder);
     let mut text = String::new();
     for file in ["card.wit", "model.wit"] {
         let file = std::fs::read_to_string(folder.join(file)).expect("the contract is there");
-        let (_, body) = file.split_once(&format!("package {NAME};")).expect("its package line");
+        let (_, body) = file
+            .split_once(&format!("package {NAME};"))
+            .expect("its package line");
         text += body;
     }
     let text = format!("package ringland:plugin@{version};\n{text}");
@@ -27,7 +31,10 @@ fn check(new_folder: &str, edit: impl Fn(&mut Resolve, PackageId)) -> Result<(),
     let present = add(&mut resolve, new_folder, "1.0.2");
     edit(&mut resolve, present);
     let world = |resolve: &Resolve, package: PackageId| {
-        *resolve.packages[package].worlds.get("plugin").expect("world `plugin`")
+        *resolve.packages[package]
+            .worlds
+            .get("plugin")
+            .expect("world `plugin`")
     };
     let (before, now) = (world(&resolve, released), world(&resolve, present));
     wit_component::semver_check(resolve, before, now).map_err(|error| format!("{error:#}"))
@@ -54,21 +61,41 @@ async fn the_server_describes_itself() {
         server_reflection_request::MessageRequest, server_reflection_response::MessageResponse,
     };
     let server = Server::start(&[]).await;
-    let mut client =
-        ServerReflectionClient::connect(server.url.clone()).await.expect("a connection");
+    let mut client = ServerReflectionClient::connect(server.url.clone())
+        .await
+        .expect("a connection");
     let ask = ServerReflectionRequest {
         host: String::new(),
         message_request: Some(MessageRequest::ListServices(String::new())),
     };
-    let answers = client.server_reflection_info(tokio_stream::iter([ask])).await;
-    let answer = answers.expect("reflection").into_inner().message().await.expect("an answer");
+    let answers = client
+        .server_reflection_info(tokio_stream::iter([ask]))
+        .await;
+    let answer = answers
+        .expect("reflection")
+        .into_inner()
+        .message()
+        .await
+        .expect("an answer");
     let Some(MessageResponse::ListServicesResponse(list)) =
         answer.and_then(|answer| answer.message_response)
     else {
         panic!("a list of services")
     };
-    let names: Vec<&str> = list.service.iter().map(|service| service.name.as_str()).collect();
-    for service in ["Unit", "Build", "Component", "Duty", "Prediction", "Model", "Ledger"] {
+    let names: Vec<&str> = list
+        .service
+        .iter()
+        .map(|service| service.name.as_str())
+        .collect();
+    for service in [
+        "Unit",
+        "Build",
+        "Component",
+        "Duty",
+        "Prediction",
+        "Model",
+        "Ledger",
+    ] {
         let name = format!("ringland.v1.{service}Service");
         assert!(names.contains(&name.as_str()), "{name} in {names:?}");
     }

@@ -30,10 +30,34 @@ struct Published {
 /// 10.26 miles; US06 8.01 miles, from memory; UN GTR No. 15: class 3b 1800 s, 23.27 km, 131.3 km/h). Cycle counts:
 /// the Python package rainflow 3.2.0 on the same speeds.
 const SCHEDULES: [Published; 5] = [
-    published("udds", 1370, (1369.0, 11.9904, 91.251), Some(2098.498), (60.0, 4.0, 1.053_851)),
-    published("hwfet", 766, (765.0, 16.5068, 96.401), Some(1164.967), (30.0, 2.0, 0.837_730)),
-    published("us06", 601, (600.0, 12.8876, 129.230), Some(2711.710), (71.0, 6.0, 6.147_575)),
-    published("wltc_3b", 1801, (1800.0, 23.2663, 131.300), Some(3578.150), (50.0, 10.0, 5.269_386)),
+    published(
+        "udds",
+        1370,
+        (1369.0, 11.9904, 91.251),
+        Some(2098.498),
+        (60.0, 4.0, 1.053_851),
+    ),
+    published(
+        "hwfet",
+        766,
+        (765.0, 16.5068, 96.401),
+        Some(1164.967),
+        (30.0, 2.0, 0.837_730),
+    ),
+    published(
+        "us06",
+        601,
+        (600.0, 12.8876, 129.230),
+        Some(2711.710),
+        (71.0, 6.0, 6.147_575),
+    ),
+    published(
+        "wltc_3b",
+        1801,
+        (1800.0, 23.2663, 131.300),
+        Some(3578.150),
+        (50.0, 10.0, 5.269_386),
+    ),
     published(
         "longHaulDriveCycle",
         83_043,
@@ -50,7 +74,17 @@ const fn published(
     energy_j_kg: Option<f64>,
     (full, half, fifth_power_sum): (f64, f64, f64),
 ) -> Published {
-    Published { file, samples, seconds, km, top_km_h, energy_j_kg, full, half, fifth_power_sum }
+    Published {
+        file,
+        samples,
+        seconds,
+        km,
+        top_km_h,
+        energy_j_kg,
+        full,
+        half,
+        fifth_power_sum,
+    }
 }
 
 impl Published {
@@ -59,14 +93,21 @@ impl Published {
             panic!("{FOLDER} is not set: use tests/run, or set it to the folder that tests/drive-schedules/fetch.sh prints")
         });
         let path = PathBuf::from(folder).join(format!("{}.csv", self.file));
-        let file = File::open(&path)
-            .unwrap_or_else(|error| panic!("{}: {error}: run tests/drive-schedules/fetch.sh", path.display()));
+        let file = File::open(&path).unwrap_or_else(|error| {
+            panic!(
+                "{}: {error}: run tests/drive-schedules/fetch.sh",
+                path.display()
+            )
+        });
         Schedule::read(file).expect("a published schedule reads")
     }
 }
 
 fn assert_near(what: &str, got: f64, wanted: f64, within: f64) {
-    assert!((got - wanted).abs() <= within, "{what}: {got}, published {wanted}");
+    assert!(
+        (got - wanted).abs() <= within,
+        "{what}: {got}, published {wanted}"
+    );
 }
 
 #[test]
@@ -78,7 +119,12 @@ fn the_files_are_the_published_schedules() {
         assert_near(name, schedule.distance_m() / 1e3, known.km, 6e-5);
         assert_near(name, schedule.top_speed_m_s() * 3.6, known.top_km_h, 6e-4);
         if let Some(energy_j_kg) = known.energy_j_kg {
-            assert_near(name, schedule.positive_kinetic_energy_j_kg(), energy_j_kg, 6e-4);
+            assert_near(
+                name,
+                schedule.positive_kinetic_energy_j_kg(),
+                energy_j_kg,
+                6e-4,
+            );
         }
     }
 }
@@ -89,12 +135,23 @@ fn rainflow_counts_of_real_speeds_are_those_of_the_reference_library() {
         let speeds: Vec<f64> = known.read().speed_m_s.iter().map(|v| v * 3.6).collect();
         let cycles = rainflow(&speeds).expect("speeds are numbers");
         let count = |wanted: f64| {
-            cycles.iter().filter(|cycle| cycle.count.total_cmp(&wanted).is_eq()).count() as f64
+            cycles
+                .iter()
+                .filter(|cycle| cycle.count.total_cmp(&wanted).is_eq())
+                .count() as f64
         };
         assert_near(known.file, count(1.0), known.full, 0.0);
         assert_near(known.file, count(0.5), known.half, 0.0);
-        let sum: f64 = cycles.iter().map(|c| c.count * (c.range / 100.0).powi(5)).sum();
-        assert_near(known.file, sum, known.fifth_power_sum, 1e-6 * known.fifth_power_sum.max(1.0));
+        let sum: f64 = cycles
+            .iter()
+            .map(|c| c.count * (c.range / 100.0).powi(5))
+            .sum();
+        assert_near(
+            known.file,
+            sum,
+            known.fifth_power_sum,
+            1e-6 * known.fifth_power_sum.max(1.0),
+        );
     }
 }
 
@@ -125,10 +182,23 @@ async fn a_schedule_becomes_remaining_ring_life() {
     for (day, known) in (2..).zip(&SCHEDULES[..4]) {
         let log = server.folder().join(format!("{}.csv", known.file));
         let out = File::create(&log).expect("a log");
-        RoadCar::default().write_log(&known.read(), 1, 0.2, out).expect("the log is written");
+        RoadCar::default()
+            .write_log(&known.read(), 1, 0.2, out)
+            .expect("the log is written");
         let recorded = std::process::Command::new(program("ringland"))
-            .args(["--server", &server.url, "duty", "record", "--session", "road"])
-            .args(["--start", &format!("2026-03-{day:02}T08:00:00Z"), &shop.unit])
+            .args([
+                "--server",
+                &server.url,
+                "duty",
+                "record",
+                "--session",
+                "road",
+            ])
+            .args([
+                "--start",
+                &format!("2026-03-{day:02}T08:00:00Z"),
+                &shop.unit,
+            ])
             .arg("--map")
             .arg(&map)
             .arg(&log)
@@ -137,12 +207,27 @@ async fn a_schedule_becomes_remaining_ring_life() {
         let told = String::from_utf8_lossy(&recorded.stderr);
         assert!(recorded.status.success(), "{}: {told}", known.file);
     }
-    let list = ListDutyRecordsRequest { parent: shop.unit.clone(), ..Default::default() };
-    let page = clients.duty.list_duty_records(list).await.expect("a page").into_inner();
+    let list = ListDutyRecordsRequest {
+        parent: shop.unit.clone(),
+        ..Default::default()
+    };
+    let page = clients
+        .duty
+        .list_duty_records(list)
+        .await
+        .expect("a page")
+        .into_inner();
     for (record, known) in page.duty_records.iter().skip(1).zip(&SCHEDULES[..4]) {
         assert_near(known.file, record.duration_s, known.seconds, 1.0);
     }
     let prediction = shop.predict(&mut clients).await.expect("a prediction");
-    assert!(prediction.life.and_then(|life| life.events).expect("events").p50 > 0.0);
+    assert!(
+        prediction
+            .life
+            .and_then(|life| life.events)
+            .expect("events")
+            .p50
+            > 0.0
+    );
     assert_eq!(prediction.r#use.expect("use").duty_records, 5);
 }

@@ -8,7 +8,9 @@ const KILLS: u64 = 8;
 
 /// A small fixed generator: the same moments in every run.
 fn next(state: &mut u64) -> u64 {
-    *state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+    *state = state
+        .wrapping_mul(6_364_136_223_846_793_005)
+        .wrapping_add(1_442_695_040_888_963_407);
     *state >> 33
 }
 
@@ -40,13 +42,32 @@ async fn killed_at_any_moment_the_server_keeps_what_it_acknowledged() {
         clients = server.clients().await;
         // The log under way when the server died was never acknowledged: it is sent again.
         let (id, start) = (format!("log-{sent}"), at(10_000 + sent * 600));
-        let answer = record_csv(&mut clients, &shop.unit, &id, start, &csv).await.expect("again");
+        let answer = record_csv(&mut clients, &shop.unit, &id, start, &csv)
+            .await
+            .expect("again");
         acknowledged.push(answer.duty_record.expect("the record").name);
         sent += 1;
     }
-    let list = ListDutyRecordsRequest { parent: shop.unit, page_size: 1000, ..Default::default() };
-    let page = clients.duty.list_duty_records(list).await.expect("a page").into_inner();
-    let kept: Vec<String> = page.duty_records.into_iter().map(|record| record.name).collect();
-    assert_eq!(kept[1..], acknowledged, "each acknowledged log once, in order, and no other");
+    let list = ListDutyRecordsRequest {
+        parent: shop.unit,
+        page_size: 1000,
+        ..Default::default()
+    };
+    let page = clients
+        .duty
+        .list_duty_records(list)
+        .await
+        .expect("a page")
+        .into_inner();
+    let kept: Vec<String> = page
+        .duty_records
+        .into_iter()
+        .map(|record| record.name)
+        .collect();
+    assert_eq!(
+        kept[1..],
+        acknowledged,
+        "each acknowledged log once, in order, and no other"
+    );
     assert_eq!(acknowledged.len(), usize::try_from(sent).expect("a count"));
 }

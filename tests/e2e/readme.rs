@@ -11,7 +11,10 @@ fn root() -> &'static Path {
 fn the_two_commands_exist_and_are_the_ones_shown() {
     let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
     for command in ["deploy/demo", "tests/run"] {
-        assert!(readme.contains(&format!("\n    {command}\n")), "{command} stands alone on a line");
+        assert!(
+            readme.contains(&format!("\n    {command}\n")),
+            "{command} stands alone on a line"
+        );
         assert!(root().join(command).exists(), "{command}");
     }
 }
@@ -19,9 +22,13 @@ fn the_two_commands_exist_and_are_the_ones_shown() {
 /// Lines of the README's block that starts with this command, without the command.
 fn shown_output(command: &str) -> String {
     let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
-    let block = readme.split("```").find(|block| block.contains(&format!("$ {command}\n")));
+    let block = readme
+        .split("```")
+        .find(|block| block.contains(&format!("$ {command}\n")));
     let block = block.unwrap_or_else(|| panic!("the README shows {command}"));
-    let (_, output) = block.split_once(&format!("$ {command}\n")).unwrap_or_default();
+    let (_, output) = block
+        .split_once(&format!("$ {command}\n"))
+        .unwrap_or_default();
     output.trim_end().to_owned()
 }
 
@@ -35,17 +42,30 @@ fn the_demo_prints_what_the_readme_shows() {
         .output()
         .expect("the demo runs");
     let out = String::from_utf8_lossy(&demo.stdout);
-    assert!(demo.status.success(), "{out}\n{}", String::from_utf8_lossy(&demo.stderr));
+    assert!(
+        demo.status.success(),
+        "{out}\n{}",
+        String::from_utf8_lossy(&demo.stderr)
+    );
     let shown = shown_output("deploy/demo --quick");
-    for line in shown.lines().filter(|line| !line.trim().is_empty() && !line.contains("...")) {
-        assert!(out.contains(line.trim_end()), "the README shows\n{line}\nthe demo prints\n{out}");
+    for line in shown
+        .lines()
+        .filter(|line| !line.trim().is_empty() && !line.contains("..."))
+    {
+        assert!(
+            out.contains(line.trim_end()),
+            "the README shows\n{line}\nthe demo prints\n{out}"
+        );
     }
 }
 
 #[test]
 fn every_command_has_help() {
     let help = |arguments: &[&str]| {
-        let output = Command::new(program("ringland")).args(arguments).arg("--help").output();
+        let output = Command::new(program("ringland"))
+            .args(arguments)
+            .arg("--help")
+            .output();
         let output = output.expect("the command runs");
         assert!(output.status.success(), "{arguments:?}");
         String::from_utf8_lossy(&output.stdout).into_owned()
@@ -53,10 +73,15 @@ fn every_command_has_help() {
     let top = help(&[]);
     let (_, commands) = top.split_once("Commands:").expect("a list of commands");
     let (commands, _) = commands.split_once("\n\n").expect("the list ends");
-    let names: Vec<&str> =
-        commands.lines().filter_map(|line| line.strip_prefix("  ")?.split(' ').next()).collect();
+    let names: Vec<&str> = commands
+        .lines()
+        .filter_map(|line| line.strip_prefix("  ")?.split(' ').next())
+        .collect();
     assert!(names.len() >= 8, "{top}");
-    for name in names.into_iter().filter(|name| !name.is_empty() && *name != "help") {
+    for name in names
+        .into_iter()
+        .filter(|name| !name.is_empty() && *name != "help")
+    {
         assert!(help(&[name]).contains("Usage:"), "{name}");
     }
 }

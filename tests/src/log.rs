@@ -10,7 +10,11 @@ pub fn lap_csv(seconds: u32) -> String {
         let (time_s, phase) = (f64::from(row) / 10.0, f64::from(row % 400) / 400.0);
         let straight = (phase * std::f64::consts::TAU * 4.0).sin();
         let rpm = 6300.0 + 1500.0 * straight;
-        let torque_lbf_ft = if straight > -0.3 { 240.0 + 60.0 * straight } else { -25.0 };
+        let torque_lbf_ft = if straight > -0.3 {
+            240.0 + 60.0 * straight
+        } else {
+            -25.0
+        };
         writeln!(csv, "{time_s:.1},{rpm:.0},{torque_lbf_ft:.1},226.4,195.0")
             .expect("writing to a string cannot fail");
     }

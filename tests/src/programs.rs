@@ -8,14 +8,19 @@ pub fn target_dir() -> PathBuf {
     let deps = test.ancestors().find(|folder| {
         folder.join("CACHEDIR.TAG").exists() // cargo marks the top of its target folder
     });
-    deps.expect("a test runs below cargo's target folder").to_path_buf()
+    deps.expect("a test runs below cargo's target folder")
+        .to_path_buf()
 }
 
 /// A program of this workspace, from the profile that the test was built with.
 pub fn program(name: &str) -> PathBuf {
     let test = std::env::current_exe().expect("a test knows where it runs from");
     let deps = test.parent().expect("a test runs in a folder");
-    let profile = if deps.ends_with("deps") { deps.parent().unwrap_or(deps) } else { deps };
+    let profile = if deps.ends_with("deps") {
+        deps.parent().unwrap_or(deps)
+    } else {
+        deps
+    };
     existing(profile.join(name), &format!("cargo build --bin {name}"))
 }
 
@@ -34,6 +39,10 @@ pub fn outside_plugin() -> PathBuf {
 }
 
 fn existing(path: PathBuf, command: &str) -> PathBuf {
-    assert!(path.exists(), "{} is missing: run {command}", path.display());
+    assert!(
+        path.exists(),
+        "{} is missing: run {command}",
+        path.display()
+    );
     path
 }

@@ -66,10 +66,17 @@ impl Server {
     /// Asks the server to stop (SIGTERM) and returns its exit code.
     pub async fn stop(&mut self) -> Option<i32> {
         let pid = self.child.id().expect("the server runs").to_string();
-        let told = Command::new("kill").arg(&pid).status().await.expect("kill runs");
+        let told = Command::new("kill")
+            .arg(&pid)
+            .status()
+            .await
+            .expect("kill runs");
         assert!(told.success(), "kill {pid}");
         let status = tokio::time::timeout(Duration::from_secs(60), self.child.wait()).await;
-        status.expect("the server drains").expect("the server can be waited for").code()
+        status
+            .expect("the server drains")
+            .expect("the server can be waited for")
+            .code()
     }
 
     /// The server's process id.
@@ -85,7 +92,10 @@ impl Server {
     /// Clients over one connection.
     pub async fn clients(&self) -> Clients {
         let endpoint = Channel::from_shared(self.url.clone()).expect("the server's URL is one");
-        let channel = endpoint.connect().await.expect("the server accepts connections");
+        let channel = endpoint
+            .connect()
+            .await
+            .expect("the server accepts connections");
         Clients {
             units: UnitServiceClient::new(channel.clone()),
             builds: BuildServiceClient::new(channel.clone()),
@@ -106,7 +116,10 @@ async fn spawn(folder: &Path) -> (Child, String) {
         .arg(format!("--address-file={}", address_file.display()))
         .arg(format!("--data-dir={}", folder.join("data").display()))
         .arg(format!("--cache-dir={}", folder.join("cache").display()))
-        .arg(format!("--plugins-dir={}", folder.join("plugins").display()))
+        .arg(format!(
+            "--plugins-dir={}",
+            folder.join("plugins").display()
+        ))
         .arg("--set=log.filter=warn")
         .stdin(Stdio::null())
         .kill_on_drop(true)
@@ -114,13 +127,21 @@ async fn spawn(folder: &Path) -> (Child, String) {
         .expect("the server can be started");
     let deadline = tokio::time::Instant::now() + Duration::from_secs(120);
     loop {
-        if let Some(address) = std::fs::read_to_string(&address_file).ok().filter(|a| !a.is_empty())
+        if let Some(address) = std::fs::read_to_string(&address_file)
+            .ok()
+            .filter(|a| !a.is_empty())
         {
             return (child, format!("http://{}", address.trim()));
         }
         let exited = child.try_wait().expect("the server can be asked");
-        assert!(exited.is_none(), "the server ended before it listened: {exited:?}");
-        assert!(tokio::time::Instant::now() < deadline, "the server never listened");
+        assert!(
+            exited.is_none(),
+            "the server ended before it listened: {exited:?}"
+        );
+        assert!(
+            tokio::time::Instant::now() < deadline,
+            "the server never listened"
+        );
         tokio::time::sleep(Duration::from_millis(20)).await;
     }
 }

@@ -11,7 +11,10 @@ use tonic::Status;
 
 /// Seconds after the shop's first day, 2026-03-01 00:00 UTC.
 pub fn at(seconds: i64) -> Timestamp {
-    Timestamp { seconds: 1_772_323_200 + seconds, nanos: 0 }
+    Timestamp {
+        seconds: 1_772_323_200 + seconds,
+        nanos: 0,
+    }
 }
 
 /// Names of what [`Shop::open`] makes.
@@ -46,10 +49,18 @@ impl Shop {
         let request = CreateBuildRequest {
             parent: unit.clone(),
             build_id: "b1".into(),
-            build: Some(Build { assembly_time: Some(at(0)), ..Default::default() }),
+            build: Some(Build {
+                assembly_time: Some(at(0)),
+                ..Default::default()
+            }),
             ..Default::default()
         };
-        let build = clients.builds.create_build(request).await?.into_inner().name;
+        let build = clients
+            .builds
+            .create_build(request)
+            .await?
+            .into_inner()
+            .name;
         let component = Component {
             component_type: "ring_pack".into(),
             serial: format!("RP-{suffix}"),
@@ -60,7 +71,12 @@ impl Shop {
             component: Some(component),
             ..Default::default()
         };
-        let component = clients.components.create_component(request).await?.into_inner().name;
+        let component = clients
+            .components
+            .create_component(request)
+            .await?
+            .into_inner()
+            .name;
         let request = InstallComponentRequest {
             component: component.clone(),
             build: build.clone(),
@@ -79,8 +95,18 @@ impl Shop {
             }),
             ..Default::default()
         };
-        let profile = clients.duty.create_profile(request).await?.into_inner().name;
-        Ok(Self { unit, build, component, profile })
+        let profile = clients
+            .duty
+            .create_profile(request)
+            .await?
+            .into_inner()
+            .name;
+        Ok(Self {
+            unit,
+            build,
+            component,
+            profile,
+        })
     }
 
     /// Predicts the ring pack over the shop's event.
@@ -118,7 +144,17 @@ pub async fn record_csv(
         ..Default::default()
     };
     let mut messages = vec![Payload::Header(header)];
-    messages.extend(csv.as_bytes().chunks(1000).map(|piece| Payload::Csv(piece.to_vec())));
-    let stream = messages.into_iter().map(|p| RecordDutyRequest { payload: Some(p) });
-    Ok(clients.duty.record_duty(tokio_stream::iter(stream.collect::<Vec<_>>())).await?.into_inner())
+    messages.extend(
+        csv.as_bytes()
+            .chunks(1000)
+            .map(|piece| Payload::Csv(piece.to_vec())),
+    );
+    let stream = messages
+        .into_iter()
+        .map(|p| RecordDutyRequest { payload: Some(p) });
+    Ok(clients
+        .duty
+        .record_duty(tokio_stream::iter(stream.collect::<Vec<_>>()))
+        .await?
+        .into_inner())
 }

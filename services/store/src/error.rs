@@ -16,7 +16,9 @@ pub enum StoreError {
         key: Vec<u8>,
     },
     /// A row is larger than the store's limits; nothing was applied, and trying again is of no use.
-    #[error("a {what} in {table:?} has {bytes} bytes, the limit is {limit_bytes}: nothing was applied; send less or raise max_{what}_bytes")]
+    #[error(
+        "a {what} in {table:?} has {bytes} bytes, the limit is {limit_bytes}: nothing was applied; send less or raise max_{what}_bytes"
+    )]
     TooLarge {
         /// The table.
         table: Table,

@@ -55,7 +55,7 @@ fn row(reading: &ReadingPrediction, ahead: Option<f64>, look: &Look) -> Vec<Stri
     cells.push(each(&|unit| {
         unit.with_symbol(&unit.spread(&now).median_first())
     }));
-    for events in ahead {
+    if let Some(events) = ahead {
         let found = reading
             .ahead
             .iter()

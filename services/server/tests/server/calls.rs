@@ -127,18 +127,15 @@ async fn a_call_has_the_callers_request_id_or_one_of_its_own() {
     assert!(!answer.metadata().get("x-request-id").unwrap().is_empty());
 }
 
+/// The server's own limit; a caller's deadline takes the same way, and the caller's side ends by it first.
 #[tokio::test]
-async fn a_deadline_that_has_passed_is_said_so() {
-    let server = serve().await;
-    // A log that never ends: only the deadline can end the call.
+async fn a_log_that_never_ends_is_ended_by_the_limit() {
+    let server = serve_as(|settings| settings.limits.stream_s = 1).await;
     let (_open, pieces) = tokio::sync::mpsc::channel(1);
-    let mut request = Request::new(tokio_stream::wrappers::ReceiverStream::new(pieces));
-    request
-        .metadata_mut()
-        .insert("grpc-timeout", "100m".parse().unwrap());
-    let status = server.duty().record_duty(request).await.unwrap_err();
-    assert_eq!(status.code(), Code::DeadlineExceeded);
-    assert_eq!(reason(&status), "DEADLINE_EXCEEDED");
+    let pieces = tokio_stream::wrappers::ReceiverStream::new(pieces);
+    let status = server.duty().record_duty(pieces).await.unwrap_err();
+    let expected = (Code::DeadlineExceeded, "DEADLINE_EXCEEDED");
+    assert_eq!((status.code(), reason(&status).as_str()), expected);
 }
 
 #[tokio::test]

@@ -175,6 +175,10 @@ fn the_five_percent_quantile_within_the_next_event_means_measure_first() {
     };
     let measured = near(Some("gap"));
     assert_eq!(measured.action, Action::Measure);
-    assert!(measured.text.contains("measure gap before"), "{}", measured.text);
+    assert!(
+        measured.text.contains("measure gap before"),
+        "{}",
+        measured.text
+    );
     assert_eq!(near(None).action, Action::Run);
 }
