@@ -61,9 +61,12 @@ async fn the_server_describes_itself() {
         server_reflection_request::MessageRequest, server_reflection_response::MessageResponse,
     };
     let server = Server::start(&[]).await;
-    let mut client = ServerReflectionClient::connect(server.url.clone())
+    let channel = tonic::transport::Channel::from_shared(server.url.clone())
+        .expect("the server's URL is one")
+        .connect()
         .await
         .expect("a connection");
+    let mut client = ServerReflectionClient::new(channel);
     let ask = ServerReflectionRequest {
         host: String::new(),
         message_request: Some(MessageRequest::ListServices(String::new())),
