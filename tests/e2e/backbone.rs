@@ -345,9 +345,12 @@ async fn a_component_takes_its_history_along_when_it_moves() {
 #[tokio::test(flavor = "multi_thread")]
 async fn health_is_served() {
     let server = server().await;
-    let mut health = HealthClient::connect(server.url.clone())
+    let channel = tonic::transport::Channel::from_shared(server.url.clone())
+        .expect("the server's URL is one")
+        .connect()
         .await
         .expect("a connection");
+    let mut health = HealthClient::new(channel);
     for service in ["", "ringland.v1.PredictionService"] {
         let request = HealthCheckRequest {
             service: service.into(),
