@@ -4,7 +4,6 @@
 mod calls;
 mod every_rpc;
 mod fake;
-mod measure;
 mod process;
 mod refusals;
 mod setup;
