@@ -4,24 +4,33 @@ use std::path::{Path, PathBuf};
 
 /// The folder that cargo builds into: the test itself runs from its `<profile>/deps`.
 pub fn target_dir() -> PathBuf {
+    let profile = profile_dir();
+    profile
+        .parent()
+        .expect("a profile's folder is in cargo's target folder")
+        .to_path_buf()
+}
+
+/// The folder of the profile that the test was built with.
+fn profile_dir() -> PathBuf {
     let test = std::env::current_exe().expect("a test knows where it runs from");
-    let deps = test.ancestors().find(|folder| {
-        folder.join("CACHEDIR.TAG").exists() // cargo marks the top of its target folder
-    });
-    deps.expect("a test runs below cargo's target folder")
+    let folder = test.parent().expect("a test runs in a folder");
+    let profile = if folder.ends_with("deps") {
+        folder.parent()
+    } else {
+        Some(folder)
+    };
+    profile
+        .expect("deps is in a profile's folder")
         .to_path_buf()
 }
 
 /// A program of this workspace, from the profile that the test was built with.
 pub fn program(name: &str) -> PathBuf {
-    let test = std::env::current_exe().expect("a test knows where it runs from");
-    let deps = test.parent().expect("a test runs in a folder");
-    let profile = if deps.ends_with("deps") {
-        deps.parent().unwrap_or(deps)
-    } else {
-        deps
-    };
-    existing(profile.join(name), &format!("cargo build --bin {name}"))
+    existing(
+        profile_dir().join(name),
+        &format!("cargo build --bin {name}"),
+    )
 }
 
 /// A plugin of this workspace.

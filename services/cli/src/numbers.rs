@@ -62,7 +62,14 @@ pub fn to_resolution(value: f64, spread: f64) -> String {
     if spread <= 0.0 || !spread.is_finite() {
         return significant(value, 3);
     }
-    with_decimals(value, -(spread / 5.0).log10().floor() as i32)
+    let rounded = with_decimals(value, -(spread / 5.0).log10().floor() as i32);
+    // What is not nothing is not shown as nothing: 0.4 h beside 10 h stays 0.4 h.
+    let is_nothing = rounded.bytes().all(|byte| !(b'1'..=b'9').contains(&byte));
+    if is_nothing {
+        significant(value, 1)
+    } else {
+        rounded
+    }
 }
 
 /// A value to so many significant digits.
@@ -187,7 +194,8 @@ mod tests {
         assert_eq!(count(1_234_567), "1,234,567");
         assert_eq!(count(-123), "-123");
         assert_eq!(significant(-0.000_123, 2), "-0.00012");
-        assert_eq!(to_resolution(-0.01, 5.0), "0.0");
+        assert_eq!(to_resolution(-0.0, 5.0), "0");
+        assert_eq!(to_resolution(0.41, 50.0), "0.4");
         assert_eq!(significant(2.5e-9, 3), "2.50e-9");
     }
 

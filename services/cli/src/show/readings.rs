@@ -23,7 +23,7 @@ pub(super) fn readings(
     let ahead = ahead.get(ahead.len() / 2).map(|ahead| ahead.events);
     let mut header = vec!["reading".to_owned(), "now, P50 (P05 to P95)".to_owned()];
     header.extend(ahead.map(in_events));
-    header.extend(["limit".to_owned(), ">past now".to_owned()]);
+    header.extend(["limit", "unit", ">past now"].map(str::to_owned));
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let rows = shown
         .into_iter()
@@ -52,9 +52,7 @@ fn row(reading: &ReadingPrediction, ahead: Option<f64>, look: &Look) -> Vec<Stri
     let each =
         |text: &dyn Fn(&Shown) -> String| units.iter().map(text).collect::<Vec<_>>().join("\n");
     let mut cells = vec![reading.label.clone()];
-    cells.push(each(&|unit| {
-        unit.with_symbol(&unit.spread(&now).median_first())
-    }));
+    cells.push(each(&|unit| unit.spread(&now).median_first()));
     if let Some(events) = ahead {
         let found = reading
             .ahead
@@ -72,12 +70,12 @@ fn row(reading: &ReadingPrediction, ahead: Option<f64>, look: &Look) -> Vec<Stri
         LimitSide::Unlimited | LimitSide::Unspecified => "",
     };
     cells.push(match reading.limit {
-        Some(limit) => each(&|unit| {
-            let digits = numbers::significant(unit.value(limit), 3);
-            format!("{side}{}", unit.with_symbol(&digits))
-        }),
+        Some(limit) => {
+            each(&|unit| format!("{side}{}", numbers::significant(unit.value(limit), 3)))
+        }
         None => "-".into(),
     });
+    cells.push(each(&|unit| unit.symbol().to_owned()));
     cells.push(
         reading
             .probability_past_limit
@@ -133,9 +131,9 @@ mod tests {
         };
         let text = readings(&[gap.clone()], &look, Detail::Usual).unwrap();
         for part in [
-            "18.0 (17.1 to 18.9) thou",
-            "≤ 30.0 thou",
-            "≤ 0.762 mm",
+            "18.0 (17.1 to 18.9)",
+            "≤ 30.0",
+            "≤ 0.762",
             "< 0.1 %",
             "in 2 events",
         ] {

@@ -5,7 +5,7 @@ use crate::{
     CliError, json, numbers,
     out::{Look, Out, heading},
     show::{Detail, findings, prediction, shocks_of, summary},
-    table::{paragraph, table},
+    table::{item, paragraph, table},
 };
 use ringland_proto::v1::{Finding, Prediction};
 use serde_json::json;
@@ -153,7 +153,7 @@ fn flaws(records: &[Recorded], look: &Look) -> String {
             kind.actions.insert(flaw.action);
         }
     }
-    let rows = kinds.into_iter().map(|(name, kind)| {
+    let rows = kinds.iter().map(|(name, kind)| {
         vec![
             name.replace('_', " "),
             some(&kind.channels, "channels"),
@@ -164,8 +164,7 @@ fn flaws(records: &[Recorded], look: &Look) -> String {
             } else {
                 "-".into()
             },
-            kind.first,
-            some(&kind.actions, "measures"),
+            kind.first.clone(),
         ]
     });
     let header = [
@@ -175,9 +174,19 @@ fn flaws(records: &[Recorded], look: &Look) -> String {
         ">count",
         ">not counted",
         "first in",
-        "what was done",
     ];
-    table(look, &header, rows.collect())
+    let done = kinds.iter().map(|(name, kind)| {
+        let actions: Vec<&str> = kind.actions.iter().map(String::as_str).collect();
+        item(
+            look,
+            &format!("{}: {}", name.replace('_', " "), actions.join("; ")),
+        )
+    });
+    let done = done.collect::<Vec<_>>().join("\n");
+    format!(
+        "{}\nWhat was done about it\n{done}",
+        table(look, &header, rows.collect())
+    )
 }
 
 /// Up to two of them, else how many.
