@@ -3,7 +3,7 @@
 //! The `.proto` files beside this one are the documentation.
 
 /// Version 1 of the contract.
-#[allow(missing_docs, clippy::pedantic)] // generated; documented in the proto files
+#[allow(missing_docs, clippy::pedantic, clippy::large_enum_variant)] // generated; documented in the proto files
 pub mod v1 {
     tonic::include_proto!("ringland.v1");
 }

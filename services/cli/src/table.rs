@@ -1,17 +1,27 @@
 //! Tables and paragraphs that fit the line.
 
 use crate::out::Look;
-use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, presets::UTF8_FULL_CONDENSED};
+use comfy_table::{
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, Table, presets::UTF8_FULL_CONDENSED,
+};
 use textwrap::Options;
 
-/// A table. Columns whose header starts with `>` are set right; wide cells wrap.
+/// Lines at least this long have room for columns that do not wrap.
+const ROOMY: usize = 90;
+
+/// A table. Columns whose header starts with `>` are set right; wide cells wrap, those of columns whose
+/// header starts with `=` only on short lines.
 pub fn table(look: &Look, header: &[&str], rows: Vec<Vec<String>>) -> String {
     let mut table = Table::new();
     table
         .load_style(UTF8_FULL_CONDENSED)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(u16::try_from(look.width).unwrap_or(u16::MAX))
-        .set_header(header.iter().map(|title| title.trim_start_matches('>')));
+        .set_header(
+            header
+                .iter()
+                .map(|title| title.trim_start_matches(['>', '='])),
+        );
     let right: Vec<bool> = header.iter().map(|title| title.starts_with('>')).collect();
     for row in rows {
         table.add_row(row.into_iter().enumerate().map(|(index, text)| {
@@ -23,6 +33,13 @@ pub fn table(look: &Look, header: &[&str], rows: Vec<Vec<String>>) -> String {
             };
             Cell::new(text).set_alignment(side)
         }));
+    }
+    if look.width >= ROOMY {
+        for (column, title) in table.column_iter_mut().zip(header) {
+            if title.starts_with('=') {
+                column.set_constraint(ColumnConstraint::ContentWidth);
+            }
+        }
     }
     table.trim_fmt()
 }
@@ -85,6 +102,25 @@ mod tests {
         for word in long.split(' ') {
             assert!(text.contains(word), "{word} is missing from\n{text}");
         }
+    }
+
+    #[test]
+    fn a_marked_column_wraps_on_short_lines_only() {
+        let row = || {
+            vec![
+                "19.4 (18.5 to 21.4)".to_owned(),
+                "end gap of the ring ".repeat(9),
+            ]
+        };
+        let text = |width| {
+            let look = Look {
+                system: System::Shop,
+                width,
+            };
+            table(&look, &["=now", "reading"], vec![row()])
+        };
+        assert!(text(90).contains("19.4 (18.5 to 21.4)"));
+        assert!(text(40).lines().all(|line| line.chars().count() <= 40));
     }
 
     #[test]

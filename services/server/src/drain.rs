@@ -49,9 +49,10 @@ impl Drain {
             health::forget(&mut health).await;
         };
         let drained = timeout(self.limit, async { tokio::join!(serving, idle).0 }).await;
-        match drained {
-            Ok(ended) => ended?,
-            Err(_) => tracing::warn!("the drain limit has passed; calls under way are cut"),
+        if let Ok(ended) = drained {
+            ended?;
+        } else {
+            tracing::warn!("the drain limit has passed; calls under way are cut");
         }
         self.finish().await
     }

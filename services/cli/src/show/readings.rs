@@ -21,8 +21,8 @@ pub(super) fn readings(
     // All readings are predicted for the same numbers of events ahead: a middle one is shown.
     let ahead = shown.first()?.ahead.as_slice();
     let ahead = ahead.get(ahead.len() / 2).map(|ahead| ahead.events);
-    let mut header = vec!["reading".to_owned(), "now, P50 (P05 to P95)".to_owned()];
-    header.extend(ahead.map(in_events));
+    let mut header = vec!["reading".to_owned(), "=now, P50 (P05 to P95)".to_owned()];
+    header.extend(ahead.map(|events| format!("={}", in_events(events))));
     header.extend(["limit", "unit", ">past now"].map(str::to_owned));
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let rows = shown

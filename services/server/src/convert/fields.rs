@@ -1,5 +1,8 @@
 //! Reading the fields of a request so that everything wrong comes back at once.
 
+// The outer option: whether it could be read; the inner: whether it was given.
+#![allow(clippy::option_option)]
+
 use super::time;
 use crate::errors;
 use jiff::Timestamp;

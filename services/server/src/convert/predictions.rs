@@ -27,6 +27,8 @@ pub fn request(
     })
 }
 
+// The outer option: whether it could be read; the inner: whether it was given.
+#[allow(clippy::option_option)]
 fn optional_digest(fields: &mut Fields, field: &str, text: &str) -> Option<Option<Digest>> {
     if text.is_empty() {
         return Some(None);

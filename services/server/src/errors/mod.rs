@@ -5,7 +5,7 @@ mod domain;
 
 pub use domain::from_ledger;
 
-use std::time::Duration;
+use std::{fmt::Write, time::Duration};
 use tonic::{Code, Status};
 use tonic_types::{ErrorDetails, FieldViolation, StatusExt};
 
@@ -42,7 +42,8 @@ pub(crate) fn invalid_because(why: &str, violations: Vec<FieldViolation>) -> Sta
     let more = violations.len().saturating_sub(lines.len());
     let mut text = lines.join("; ");
     if more > 0 {
-        text.push_str(&format!("; and {more} more"));
+        // Writing to a string does not fail.
+        let _ = write!(text, "; and {more} more");
     }
     let mut details = reason(why);
     details.set_bad_request(violations);

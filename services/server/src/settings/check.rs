@@ -1,6 +1,6 @@
 //! What settings must satisfy, looked at before any port is bound.
 
-use super::Settings;
+use super::{Settings, ranges};
 use std::{fmt, path::Path};
 use tracing_subscriber::EnvFilter;
 
@@ -63,7 +63,7 @@ impl Settings {
         let mut problems = Vec::new();
         self.check_exposure(&mut problems);
         self.check_files(&mut problems);
-        self.check_ranges(&mut problems);
+        problems.extend(ranges::outside(self));
         if EnvFilter::try_new(&self.log.filter).is_err() {
             problems.push(Problem {
                 key: "log.filter",
@@ -118,147 +118,6 @@ impl Settings {
                 &tls.key_file,
                 "certificate and key together, or neither",
             ));
-        }
-    }
-
-    fn check_ranges(&self, problems: &mut Vec<Problem>) {
-        let (limits, watch, host) = (&self.limits, &self.watch, &self.host);
-        let samples = self.prediction.samples;
-        // A thread that waits for an instance holds up its lane.
-        let threads = limits.light_threads + limits.predict_threads + limits.bulk_threads;
-        let whole = [
-            (
-                "limits.request_bytes",
-                limits.request_bytes as u64,
-                1_200_000,
-                256 << 20,
-            ),
-            (
-                "limits.response_bytes",
-                limits.response_bytes as u64,
-                1 << 20,
-                256 << 20,
-            ),
-            ("limits.log_bytes", limits.log_bytes, 1 << 10, 1 << 40),
-            ("limits.duty_rows", limits.duty_rows as u64, 1, 10_000_000),
-            (
-                "limits.duty_values",
-                limits.duty_values as u64,
-                1,
-                100_000_000,
-            ),
-            (
-                "limits.store_cache_bytes",
-                limits.store_cache_bytes,
-                1 << 20,
-                1 << 40,
-            ),
-            ("limits.call_s", limits.call_s, 1, 3600),
-            ("limits.stream_s", limits.stream_s, 1, 86_400),
-            ("limits.drain_s", limits.drain_s, 0, 3600),
-            ("limits.calls", limits.calls as u64, 1, 100_000),
-            (
-                "limits.calls_per_connection",
-                u64::from(limits.calls_per_connection),
-                1,
-                100_000,
-            ),
-            ("limits.uploads", limits.uploads as u64, 1, 1000),
-            ("limits.light_threads", limits.light_threads as u64, 1, 256),
-            ("limits.light_queue", limits.light_queue as u64, 0, 100_000),
-            (
-                "limits.predict_threads",
-                limits.predict_threads as u64,
-                1,
-                256,
-            ),
-            (
-                "limits.predict_queue",
-                limits.predict_queue as u64,
-                0,
-                100_000,
-            ),
-            ("limits.bulk_threads", limits.bulk_threads as u64, 1, 256),
-            ("limits.bulk_queue", limits.bulk_queue as u64, 0, 100_000),
-            ("limits.page_size", u64::from(limits.page_size), 1, 1000),
-            ("limits.batch", limits.batch as u64, 1, 1000),
-            ("watch.watchers", watch.watchers as u64, 1, 10_000),
-            ("watch.targets", watch.targets as u64, 1, 100_000),
-            ("watch.queue", watch.queue as u64, 1, 100_000),
-            (
-                "host.plugin_bytes",
-                host.plugin_bytes as u64,
-                1 << 10,
-                255 << 20,
-            ),
-            ("host.plugins", host.plugins as u64, 1, 10_000),
-            (
-                "host.instances",
-                u64::from(host.instances),
-                threads as u64,
-                1000,
-            ),
-            (
-                "host.memory_bytes",
-                host.memory_bytes as u64,
-                1 << 20,
-                4 << 30,
-            ),
-            (
-                "host.stack_bytes",
-                host.stack_bytes as u64,
-                64 << 10,
-                64 << 20,
-            ),
-            (
-                "host.answer_bytes",
-                host.answer_bytes as u64,
-                1 << 20,
-                4 << 30,
-            ),
-            ("host.text_bytes", host.text_bytes as u64, 1 << 10, 64 << 20),
-            ("host.prepare_ms", host.prepare_ms, 1, 3_600_000),
-            ("host.call_ms", host.call_ms, 1, 3_600_000),
-            ("host.short_call_ms", host.short_call_ms, 1, 3_600_000),
-            ("host.tick_ms", host.tick_ms, 1, 1000),
-            (
-                "prediction.samples",
-                u64::from(samples),
-                100,
-                u64::from(host.samples),
-            ),
-        ];
-        for (key, value, minimum, maximum) in whole {
-            if !(minimum..=maximum).contains(&value) {
-                problems.push(Problem {
-                    key,
-                    value: value.to_string(),
-                    expected: format!("{minimum} to {maximum}"),
-                });
-            }
-        }
-        let caps = &self.prediction.risk_caps;
-        let numbers = [
-            (
-                "prediction.horizon_events",
-                self.prediction.horizon_events,
-                1.0,
-                100_000.0,
-            ),
-            ("prediction.risk_caps.nuisance", caps.nuisance, 0.0, 1.0),
-            ("prediction.risk_caps.power_loss", caps.power_loss, 0.0, 1.0),
-            ("prediction.risk_caps.unit_loss", caps.unit_loss, 0.0, 1.0),
-            ("prediction.risk_caps.hazard", caps.hazard, 0.0, 1.0),
-        ];
-        for (key, value, minimum, maximum) in numbers {
-            if !(minimum..=maximum).contains(&value) {
-                let expected = format!("{minimum} to {maximum}");
-                problems.push(Problem {
-                    key,
-                    value: value.to_string(),
-                    expected,
-                });
-            }
         }
     }
 }

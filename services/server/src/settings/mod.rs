@@ -2,6 +2,7 @@
 
 mod check;
 mod limits;
+mod ranges;
 mod sources;
 
 pub(crate) use check::is_set;

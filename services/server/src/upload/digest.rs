@@ -77,11 +77,7 @@ impl ContentDigest {
 
     /// 64 hexadecimal digits.
     pub fn finish(self) -> String {
-        self.0
-            .finalize()
-            .iter()
-            .map(|byte| format!("{byte:02x}"))
-            .collect()
+        ringland_host::contract::Digest(self.0.finalize().into()).to_string()
     }
 }
 

@@ -29,18 +29,12 @@ pub async fn record(
     mut messages: Streaming<RecordDutyRequest>,
 ) -> Result<RecordDutyResponse, Status> {
     let ticket = front.uploads().take()?;
-    let header = match messages
-        .message()
-        .await?
-        .and_then(|message| message.payload)
-    {
-        Some(Payload::Header(header)) => header,
-        _ => {
-            return Err(refused(
-                "header",
-                "is missing: the first message must carry it",
-            ));
-        }
+    let first = messages.message().await?;
+    let Some(Payload::Header(header)) = first.and_then(|message| message.payload) else {
+        return Err(refused(
+            "header",
+            "is missing: the first message must carry it",
+        ));
     };
     let session = header::read(&header)?;
     let name = session.unit.clone();

@@ -91,7 +91,9 @@ impl WatchHub {
                 let mut latest = lock(&hub.latest);
                 match &change {
                     ringland_ledger::Change::Components(names) => {
-                        names.iter().for_each(|name| drop(latest.remove(name)));
+                        for name in names {
+                            latest.remove(name);
+                        }
                     }
                     _ => latest.clear(),
                 }
@@ -144,9 +146,9 @@ fn predict(ledger: &Ledger, component: &ComponentName) -> Update {
     let installed = ledger
         .get_component(component)
         .map(|found| found.installed_build);
-    let predicted = installed.and_then(|build| {
+    let predicted = installed.map(|build| {
         let unit = build.map(|build| build.parent());
-        Ok((unit, ledger.predict(&PredictRequest::of(component.clone()))))
+        (unit, ledger.predict(&PredictRequest::of(component.clone())))
     });
     let (unit, change) = match predicted {
         Ok((unit, Ok(prediction))) => (

@@ -1,17 +1,17 @@
 //! Every call once, in the order in which a shop would make them.
 
 use crate::setup::{Served, hour, install, log, one_hour, plate, serve, unit};
-use ringland_proto::v1 as api;
+use ringland_proto::v1::{self as api, batch_predict_result::Result as Answer};
 use tokio_stream::StreamExt;
 
 const UNIT: &str = "units/engine-a";
 const BUILD: &str = "units/engine-a/builds/b1";
 const PLATE: &str = "components/plate-1";
 
-fn mask(path: &str) -> Option<prost_types::FieldMask> {
-    Some(prost_types::FieldMask {
+fn mask(path: &str) -> prost_types::FieldMask {
+    prost_types::FieldMask {
         paths: vec![path.into()],
-    })
+    }
 }
 
 #[tokio::test]
@@ -38,7 +38,7 @@ async fn units() {
     };
     let update = api::UpdateUnitRequest {
         unit: Some(renamed),
-        update_mask: mask("display_name"),
+        update_mask: Some(mask("display_name")),
     };
     let updated = server
         .units()
@@ -75,7 +75,7 @@ async fn builds() {
     };
     let update = api::UpdateBuildRequest {
         build: Some(changed),
-        update_mask: mask("build_sheet"),
+        update_mask: Some(mask("build_sheet")),
     };
     let updated = server
         .builds()
@@ -168,7 +168,7 @@ async fn components() {
     };
     let update = api::UpdateComponentRequest {
         component: Some(ground),
-        update_mask: mask("spec"),
+        update_mask: Some(mask("spec")),
         effective_time: Some(hour(5)),
         reason: "reground".into(),
     };
@@ -395,7 +395,6 @@ async fn predictions() {
         .unwrap()
         .into_inner()
         .results;
-    use api::batch_predict_result::Result as Answer;
     assert!(matches!(&results[0].result, Some(Answer::Prediction(p)) if p.name == prediction.name));
     assert!(
         matches!(&results[1].result, Some(Answer::Error(s)) if s.code == 5),
