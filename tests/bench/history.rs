@@ -18,7 +18,7 @@ const MORE: usize = 15;
 pub fn run() -> Result<(), Box<dyn Error>> {
     let folder = tempfile::TempDir::new()?;
     let store = Arc::new(SledStore::open(&SledOptions::new(
-        &folder.path().join("data"),
+        folder.path().join("data"),
     ))?);
     let models = Arc::new(WasmModels::new(
         Limits::default(),

@@ -13,10 +13,12 @@ mod wasm;
 
 use std::time::Instant;
 
-fn main() -> Result<(), Box<dyn std::error::Error>> {
+type Outcome = Result<(), Box<dyn std::error::Error>>;
+
+fn main() -> Outcome {
     let wanted: Vec<String> = std::env::args().skip(1).collect();
     let runtime = tokio::runtime::Runtime::new()?;
-    let parts: [(&str, &dyn Fn() -> Result<(), Box<dyn std::error::Error>>); 5] = [
+    let parts: [(&str, &dyn Fn() -> Outcome); 5] = [
         ("wasm", &wasm::run),
         ("grpc", &|| runtime.block_on(grpc::run())),
         ("intake", &intake::run),

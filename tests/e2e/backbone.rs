@@ -42,12 +42,7 @@ async fn a_log_becomes_remaining_life_with_its_reasons() {
     }
     let used = shop.predict(&mut clients).await.expect("a prediction");
 
-    let events = |p: &Prediction| {
-        p.life
-            .clone()
-            .and_then(|l| l.events)
-            .expect("life in events")
-    };
+    let events = |p: &Prediction| p.life.and_then(|l| l.events).expect("life in events");
     let (before, after) = (events(&fresh), events(&used));
     assert!(
         after.p05 <= after.p50 && after.p50 <= after.p95,

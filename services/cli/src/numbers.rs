@@ -1,6 +1,7 @@
 //! Numbers as people read them: as many digits as the spread supports, never more.
 
 use ringland_proto::v1::{Quantiles, RemainingLife};
+use std::fmt::Display;
 
 /// Quantiles as text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -124,7 +125,7 @@ pub fn percent(probability: f64) -> String {
 }
 
 /// A count with commas.
-pub fn count(value: i64) -> String {
+pub fn count(value: impl Display) -> String {
     grouped(&value.to_string())
 }
 

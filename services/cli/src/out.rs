@@ -47,6 +47,7 @@ impl Out {
     ///
     /// # Errors
     /// When standard output cannot be written.
+    #[allow(clippy::unused_self)] // whoever may write holds an `Out`
     pub fn text(&self, text: &str) -> Result<(), CliError> {
         let mut out = anstream::stdout().lock();
         writeln!(out, "{}", text.trim_end()).map_err(CliError::Output)
@@ -65,6 +66,7 @@ impl Out {
     ///
     /// # Errors
     /// As [`Self::text`].
+    #[allow(clippy::unused_self)] // as above
     pub fn bytes(&self, bytes: &[u8]) -> Result<(), CliError> {
         std::io::stdout()
             .lock()

@@ -271,9 +271,9 @@ fn show(build: &Build, session: &Session) -> Result<(), CliError> {
 fn sheet_row(line: &BuildSheetLine, session: &Session) -> Vec<String> {
     let shown = measures::shown_in(&line.unit, line.value.abs(), session.out.look.system);
     let symbol = shown.map_or(line.unit.as_str(), |measure| measure.symbol);
-    let value = shown.map_or(line.value, |measure| measure.from_si(line.value));
+    let value = shown.map_or(line.value, |measure| measure.shown(line.value));
     let sd = shown.map_or(line.instrument_sd, |m| {
-        m.difference_from_si(line.instrument_sd)
+        m.shown_difference(line.instrument_sd)
     });
     vec![
         line.item.clone(),

@@ -156,25 +156,15 @@ pub(super) async fn run(command: ComponentCommand, session: &Session) -> Result<
             fields,
             request,
         } => {
-            let RequestId { request_id } = request;
-            let component = Some(fields.read()?);
             let request = CreateComponentRequest {
                 component_id: id,
-                component,
-                request_id,
+                component: Some(fields.read()?),
+                request_id: request.request_id,
             };
-            show(
-                &client.create_component(request).await?.into_inner(),
-                session,
-            )
+            create(request, session).await
         }
         ComponentCommand::Check { fields } => check(fields.read()?, session).await,
-        ComponentCommand::Get { component } => {
-            let request = GetComponentRequest {
-                name: names::component(&component),
-            };
-            show(&client.get_component(request).await?.into_inner(), session)
-        }
+        ComponentCommand::Get { component } => get(names::component(&component), session).await,
         ComponentCommand::List {
             component_type,
             installed_in,
@@ -252,17 +242,34 @@ pub(super) async fn run(command: ComponentCommand, session: &Session) -> Result<
                 note,
                 request_id: request.request_id,
             };
-            let rework = client.record_rework(request).await?.into_inner();
-            if session.out.json {
-                return session.out.json(&json::to_json("Rework", &rework)?);
-            }
-            let time = times::show(rework.rework_time.as_ref());
-            session.out.text(&format!(
-                "{}: {} at {time}",
-                rework.component, rework.operation
-            ))
+            rework(request, session).await
         }
     }
+}
+
+async fn create(request: CreateComponentRequest, session: &Session) -> Result<(), CliError> {
+    let mut client = session.api.components();
+    let created = client.create_component(request).await?.into_inner();
+    show(&created, session)
+}
+
+async fn get(name: String, session: &Session) -> Result<(), CliError> {
+    let request = GetComponentRequest { name };
+    let mut client = session.api.components();
+    show(&client.get_component(request).await?.into_inner(), session)
+}
+
+async fn rework(request: RecordReworkRequest, session: &Session) -> Result<(), CliError> {
+    let mut client = session.api.components();
+    let rework = client.record_rework(request).await?.into_inner();
+    if session.out.json {
+        return session.out.json(&json::to_json("Rework", &rework)?);
+    }
+    let time = times::show(rework.rework_time.as_ref());
+    session.out.text(&format!(
+        "{}: {} at {time}",
+        rework.component, rework.operation
+    ))
 }
 
 async fn update(

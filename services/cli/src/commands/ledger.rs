@@ -90,7 +90,7 @@ async fn rebuild(component: String, session: &Session) -> Result<(), CliError> {
     if !out.json {
         out.text(&format!(
             "{} components folded, {failed} of them without success",
-            numbers::count(done as i64)
+            numbers::count(done)
         ))?;
     }
     if failed > 0 {

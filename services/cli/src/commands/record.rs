@@ -9,7 +9,7 @@ use sha2::{Digest, Sha256};
 use std::{
     fs::File,
     io::{self, Read},
-    path::{Path, PathBuf},
+    path::Path,
 };
 use tokio::sync::{mpsc, oneshot};
 use tokio_stream::wrappers::ReceiverStream;
@@ -41,10 +41,10 @@ pub(super) fn request_id_of(unit: &str, file: &Path) -> Result<String, CliError>
         }
         digest.update(piece.get(..length).unwrap_or_default());
     }
-    Ok(digest
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
+    let digest = digest.finalize();
+    let digits = digest.iter().flat_map(|byte| [byte >> 4, byte & 15]);
+    Ok(digits
+        .filter_map(|digit| char::from_digit(digit.into(), 16))
         .collect())
 }
 
@@ -69,7 +69,7 @@ pub(super) async fn send_csv(
     let (path, bar) = (file.to_path_buf(), progress.clone());
     tokio::task::spawn_blocking(move || {
         // The sender lives on beside the error: the end of the stream would say that the log is whole.
-        let read = read_into(&messages, header, path, &|length| bar.inc(length));
+        let read = read_into(&messages, header, &path, &|length| bar.inc(length));
         if let Err(error) = read {
             let _ = failure.send((error, messages)); // nobody listens once the server has refused
         }
@@ -107,14 +107,14 @@ pub(super) async fn send(
 fn read_into(
     messages: &mpsc::Sender<RecordDutyRequest>,
     header: DutyHeader,
-    path: PathBuf,
+    path: &Path,
     progress: &dyn Fn(u64),
 ) -> Result<(), CliError> {
     let failed = |source: io::Error| CliError::File {
-        path: path.clone(),
+        path: path.to_path_buf(),
         source,
     };
-    let mut log = File::open(&path).map_err(failed)?;
+    let mut log = File::open(path).map_err(failed)?;
     let mut payload = Payload::Header(header);
     loop {
         if messages
@@ -162,7 +162,7 @@ mod tests {
         let content: Vec<u8> = (0..PIECE * 2 + 17).map(|i| (i % 251) as u8).collect();
         std::fs::write(&path, &content).unwrap();
         let (sender, mut receiver) = mpsc::channel(16);
-        read_into(&sender, DutyHeader::default(), path, &|_| ()).unwrap();
+        read_into(&sender, DutyHeader::default(), &path, &|_| ()).unwrap();
         drop(sender);
         let first = receiver.blocking_recv().unwrap().payload;
         assert!(matches!(first, Some(Payload::Header(_))));

@@ -295,7 +295,7 @@ fn show(unit: &Unit, session: &Session) -> Result<(), CliError> {
 
 /// Set values are round in one unit or the other: four digits keep them.
 fn in_unit(si: f64, symbol: &str) -> String {
-    let value = find(symbol).map_or(si, |measure| measure.from_si(si));
+    let value = find(symbol).map_or(si, |measure| measure.shown(si));
     format!("{} {symbol}", numbers::significant(value, 4))
 }
 

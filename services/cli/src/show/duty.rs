@@ -52,7 +52,7 @@ pub(super) fn shocks(shocks: &[DutyShocks], look: &Look) -> Vec<String> {
                 String::new()
             };
             let name = kind.kind.replace('_', " ");
-            let title = heading(&format!("{name}: {}", numbers::count(count(kind) as i64)));
+            let title = heading(&format!("{name}: {}", numbers::count(count(kind))));
             format!("{title}\n{}{rest}", table(look, &header, rows.collect()))
         })
         .collect()
@@ -144,7 +144,7 @@ fn points(duty: &DutyTable, look: &Look) -> Option<String> {
     let title = format!(
         "Operating points: {} of {}, those with most time",
         order.len().min(POINTS),
-        numbers::count(order.len() as i64)
+        numbers::count(order.len())
     );
     Some(format!(
         "{}\n{}",

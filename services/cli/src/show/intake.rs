@@ -132,12 +132,8 @@ fn flaw_row(flaw: &IntakeFlaw) -> Vec<String> {
 /// `12, 13, 40 ... (1,240 in all)`
 pub(super) fn row_numbers(flaw: &IntakeFlaw) -> String {
     let shown: Vec<String> = flaw.rows.iter().take(ROWS).map(i64::to_string).collect();
-    let shown_count = shown.len() as i64;
-    let more = if flaw.count > shown_count && shown_count > 0 {
-        " ..."
-    } else {
-        ""
-    };
+    let all = usize::try_from(flaw.count).is_ok_and(|count| count <= shown.len());
+    let more = if all || shown.is_empty() { "" } else { " ..." };
     shown.join(", ") + more
 }
 

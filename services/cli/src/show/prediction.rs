@@ -105,10 +105,9 @@ fn usage(used: Use) -> String {
         numbers::significant(used.events, 3)
     );
     if used.crank_revolutions > 0.0 {
-        text += &format!(
-            ", {} M rev",
-            numbers::significant(used.crank_revolutions / 1e6, 3)
-        );
+        text += ", ";
+        text += &numbers::significant(used.crank_revolutions / 1e6, 3);
+        text += " M rev";
     }
     text
 }
@@ -179,10 +178,9 @@ fn advice(advice: Option<&Advice>) -> String {
     };
     let mut text = action_word(advice).to_owned();
     if matches!(advice.action(), Action::Measure | Action::Replace) && advice.within_events > 0.0 {
-        text += &format!(
-            " within {} events",
-            numbers::significant(advice.within_events, 2)
-        );
+        text += " within ";
+        text += &numbers::significant(advice.within_events, 2);
+        text += " events";
     }
     format!("{text}: {}", advice.text)
 }

@@ -39,7 +39,7 @@ impl<'a> Shown<'a> {
 
     /// An SI value in this unit.
     pub fn value(&self, si: f64) -> f64 {
-        self.measure.map_or(si, |measure| measure.from_si(si))
+        self.measure.map_or(si, |measure| measure.shown(si))
     }
 
     /// Quantiles in this unit.

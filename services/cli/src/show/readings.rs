@@ -129,7 +129,7 @@ mod tests {
             system: System::Shop,
             width: 120,
         };
-        let text = readings(&[gap.clone()], &look, Detail::Usual).unwrap();
+        let text = readings(std::slice::from_ref(&gap), &look, Detail::Usual).unwrap();
         for part in [
             "18.0 (17.1 to 18.9)",
             "≤ 30.0",

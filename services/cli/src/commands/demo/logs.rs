@@ -82,7 +82,7 @@ async fn send(
     let header = DutyHeader {
         request_id: record::request_id_of(&unit, path)?,
         unit,
-        start_time: at(plan.start_unix_s),
+        start_time: Some(at(plan.start_unix_s)),
         session: label.to_owned(),
         source: plan.file.clone(),
         channel_map: Some(map),

@@ -165,7 +165,7 @@ impl Server {
         let stopped = async move { drop(stopped.await) };
         let running = ringland_server::serve(settings, stopped)
             .await
-            .map_err(not_served)?;
+            .map_err(|error| not_served(&error))?;
         Ok(Self { running, stop })
     }
 
@@ -175,11 +175,14 @@ impl Server {
 
     async fn stop(self) -> Result<(), CliError> {
         drop(self.stop);
-        self.running.finished().await.map_err(not_served)
+        self.running
+            .finished()
+            .await
+            .map_err(|error| not_served(&error))
     }
 }
 
-fn not_served(error: ServeError) -> CliError {
+fn not_served(error: &ServeError) -> CliError {
     CliError::Failed(format!("the demo's server: {error}"))
 }
 

@@ -209,14 +209,13 @@ fn noted(records: &[Recorded], look: &Look) -> String {
         let report = recorded.record.intake_report.clone().unwrap_or_default();
         for finding in report.notes.into_iter().chain(report.not_looked_for) {
             let key = format!("{}|{}|{}", finding.field, finding.expected, finding.remedy);
-            match said.get_mut(&key) {
-                Some((_, logs)) => *logs += 1,
-                None => {
-                    let field = format!("{}, {}", recorded.log.plan.file, finding.field);
-                    order.push(key.clone());
-                    said.insert(key, (Finding { field, ..finding }, 1));
-                }
+            if let Some((_, logs)) = said.get_mut(&key) {
+                *logs += 1;
+                continue;
             }
+            let field = format!("{}, {}", recorded.log.plan.file, finding.field);
+            order.push(key.clone());
+            said.insert(key, (Finding { field, ..finding }, 1));
         }
     }
     let list: Vec<Finding> = order
@@ -224,7 +223,7 @@ fn noted(records: &[Recorded], look: &Look) -> String {
         .filter_map(|key| said.remove(key))
         .map(|(mut finding, logs)| {
             if logs > 1 {
-                finding.field += &format!(" (and {} more logs)", logs - 1);
+                finding.field = format!("{} (and {} more logs)", finding.field, logs - 1);
             }
             finding
         })

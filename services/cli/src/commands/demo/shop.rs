@@ -31,7 +31,7 @@ pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), C
             parent,
             build_id: build.id.clone(),
             build: Some(Build {
-                assembly_time: at(assembly_s),
+                assembly_time: Some(at(assembly_s)),
                 ..Default::default()
             }),
             ..Default::default()
@@ -48,7 +48,7 @@ pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), C
         if let Some(teardown_s) = calendar.teardown_s(build) {
             let request = CloseBuildRequest {
                 name,
-                teardown_time: at(teardown_s),
+                teardown_time: Some(at(teardown_s)),
                 ..Default::default()
             };
             session.api.builds().close_build(request).await?;
@@ -58,8 +58,8 @@ pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), C
 }
 
 /// A time from seconds since 1970.
-pub(super) fn at(seconds: i64) -> Option<Timestamp> {
-    Some(Timestamp { seconds, nanos: 0 })
+pub(super) fn at(seconds: i64) -> Timestamp {
+    Timestamp { seconds, nanos: 0 }
 }
 
 async fn create_unit(unit: &DemoUnit, session: &Session) -> Result<(), CliError> {
@@ -107,7 +107,7 @@ async fn install_rings(
         component: name,
         build: build.to_owned(),
         position: "cylinders 1 to 4".into(),
-        install_time: at(at_s),
+        install_time: Some(at(at_s)),
         ..Default::default()
     };
     client.install_component(request).await?;
