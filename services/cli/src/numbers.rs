@@ -75,7 +75,10 @@ pub fn to_resolution(value: f64, spread: f64) -> String {
 
 /// A value to so many significant digits.
 pub fn significant(value: f64, digits: i32) -> String {
-    if value == 0.0 || !value.is_finite() {
+    if value == 0.0 {
+        return "0".into();
+    }
+    if !value.is_finite() {
         return value.to_string();
     }
     with_decimals(value, digits - 1 - value.abs().log10().floor() as i32)
