@@ -84,7 +84,8 @@ fn terminate(child: Child) -> Output {
     child.wait_with_output().unwrap()
 }
 
-#[tokio::test]
+// Several threads: the client hangs up while this one waits for the server's end.
+#[tokio::test(flavor = "multi_thread")]
 async fn what_was_acknowledged_is_there_after_a_restart() {
     let folder = tempfile::tempdir().unwrap();
     let (child, channel) = start(folder.path()).await;
@@ -120,7 +121,7 @@ async fn what_was_acknowledged_is_there_after_a_restart() {
 }
 
 /// Two servers on one ledger would each believe that they are alone.
-#[tokio::test]
+#[tokio::test(flavor = "multi_thread")]
 async fn a_folder_that_is_served_is_refused_to_a_second_server() {
     let folder = tempfile::tempdir().unwrap();
     let (child, _channel) = start(folder.path()).await;
