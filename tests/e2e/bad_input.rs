@@ -88,7 +88,7 @@ async fn a_bad_log_names_what_is_wrong_and_leaves_no_record() {
     assert_names(
         &refused.expect_err("unknown unit"),
         Code::InvalidArgument,
-        &["lbf.furlong", "engine_torque_n_m"],
+        &["lbf.furlong", "columns[1].unit", "lbf.ft"],
     );
 
     let mut map = lap_map();
@@ -257,8 +257,8 @@ async fn what_is_no_plugin_is_not_installed() {
 #[tokio::test(flavor = "multi_thread")]
 async fn a_reused_id_a_unit_that_was_not_built_and_an_unknown_component_are_told_apart() {
     let (_server, mut clients, shop) = shop().await;
-    let other = record_csv(&mut clients, &shop.unit, "first", at(70_000), &lap_csv(9)).await;
-    assert_names(&other.expect_err("reused"), Code::AlreadyExists, &["first"]);
+    let other = record_csv(&mut clients, &shop.unit, "first-a", at(70_000), &lap_csv(9)).await;
+    assert_names(&other.expect_err("reused"), Code::AlreadyExists, &["first-a"]);
 
     let early = record_csv(&mut clients, &shop.unit, "early", at(-5000), &lap_csv(9)).await;
     assert_names(

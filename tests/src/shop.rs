@@ -84,7 +84,8 @@ impl Shop {
             ..Default::default()
         };
         clients.components.install_component(request).await?;
-        let record = record_csv(clients, &unit, "first", at(3600), &lap_csv(800)).await?;
+        let request_id = format!("first-{suffix}");
+        let record = record_csv(clients, &unit, &request_id, at(3600), &lap_csv(800)).await?;
         let record = record.duty_record.unwrap_or_default().name;
         let request = CreateProfileRequest {
             profile_id: format!("event-{suffix}"),
