@@ -1,10 +1,18 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bolted_joint;
 pub mod contact;
 pub mod counting;
+pub mod crack;
 pub mod engine;
+pub mod fatigue;
 pub mod film;
+pub mod interpolate;
+pub mod journal;
 pub mod oil;
+pub mod piston;
+pub mod piston_pin;
 pub mod range;
+pub mod shaft;
 pub mod statistics;
 pub mod wear;

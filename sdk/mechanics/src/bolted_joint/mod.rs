@@ -1,0 +1,1 @@
+//! Bolted joints: stiffness, preload, opening, alternating stress of the bolt.

@@ -1,0 +1,1 @@
+//! Growth of cracks: stress intensity factors, thresholds, growth law.

@@ -1,0 +1,1 @@
+//! Fatigue: S-N lines with mean stress, notches, residual stress over depth, damage sums.

@@ -1,0 +1,1 @@
+//! Pistons: temperature of grooves, film under the skirt, ageing of the alloy.

@@ -1,0 +1,1 @@
+//! Piston pins: bending, ovalisation, contact pressure.

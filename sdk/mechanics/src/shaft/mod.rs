@@ -1,0 +1,1 @@
+//! Shafts: torsion and bending stress, shoulders and crank webs.
