@@ -26,17 +26,22 @@
 //! | find an entry of the card | [`ModelCard::number_index`] and its like |
 //! | check a spec | [`check_against_card`], [`error`], [`warning`] |
 //! | get a spec to test with | [`default_specimen`] |
-//! | read duty | [`Duty::channel`], [`Duty::shock_field`], [`Duty::shock_count`] |
-//! | draw lives | [`normal_draws`], [`normal_cdf`], [`quantile`] |
+//! | read duty | [`check_duty`], [`Duty::channel`], [`Duty::shock_field`], [`Duty::shock_count`], [`time_mean`] |
+//! | keep a condition | [`begin_row`], [`check_row`], [`hold_row`] |
+//! | forecast | [`check_request`], [`DamagePath`], [`Spread`], [`normal_draws`], [`normal_cdf`], [`quantile`] |
+//! | say what to know | [`standing_in`], [`past_limits`] |
 //! | say what wears | [`shares`] |
 
 mod columns;
 #[doc(hidden)]
 pub mod contract;
 mod draws;
+mod duties;
 mod fields;
 mod finding;
+mod lives;
 mod lookup;
+mod rows;
 mod specimen;
 
 pub use columns::{quantile, shares};
@@ -47,11 +52,14 @@ pub use contract::{
     Slot, Specimen, Surface, SurfaceField, Table, TableField, Trend,
 };
 pub use draws::{MOST_DIMENSIONS, normal_cdf, normal_draws, normal_quantile};
+pub use duties::{Bounds, check_duty, standing_in, time_mean};
 pub use fields::{
     Instrument, channel, channel_or, choice, constant, lines, mate, mechanism, number, operation,
     reading, shock, slot, surface, table,
 };
 pub use finding::{error, warning};
+pub use lives::{DamagePath, Spread, check_request, past_limits};
+pub use rows::{begin_row, check_row, hold_row};
 pub use specimen::{check_against_card, default_specimen};
 
 /// Makes a type that implements [`Model`] the model of this plugin. Call it once, at the root of
