@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 use ringland_host::{Limits, WasmModels, contract::Models};
 use ringland_ledger::{
     BuildInput, ComponentInput, ComponentName, Ledger, LedgerOptions, PredictRequest, ProfileInput,
-    RecordDuty, UnitInput, UnitName, parse_name,
+    RecordDuty, UnitInput, UnitKind, UnitName, parse_name,
 };
 use ringland_store::{SledOptions, SledStore};
 use ringland_tests::plugin;
@@ -32,7 +32,11 @@ pub fn run() -> Result<(), Box<dyn Error>> {
     models.prepare(digest, &default_specimen(&*models.card(digest)?))?;
 
     let unit: UnitName = parse_name("unit", "units/bench")?;
-    ledger.create_unit("bench", UnitInput::default(), "")?;
+    let engine = UnitInput {
+        kind: UnitKind::Engine,
+        ..Default::default()
+    };
+    ledger.create_unit("bench", engine, "")?;
     let start: Timestamp = "2026-01-01T00:00:00Z".parse()?;
     let build = BuildInput {
         assembly_time: Some(start),

@@ -75,9 +75,10 @@ impl FaceRate {
         let before = libm::exp(wear_m / crown_length_m);
         let mut gained_m = 0.0;
         let mut at = 0.0;
-        // Unseated: segments in which u falls by at most a quarter; then elementary.
+        // Unseated: segments of a quarter of a seating dose, longer the less of the hone is left; then elementary.
         while at < share && seating.added > 0.0 && seating.from + seating.added * at < SEATED_AT {
-            let to = (at + 0.25 / seating.added).min(share);
+            let dose = 0.25 * (1.0 + seating.from + seating.added * at);
+            let to = (at + dose / seating.added).min(share);
             gained_m += self.segment_m(before, gained_m, crown_length_m, seating, (at, to));
             at = to;
         }
@@ -106,14 +107,13 @@ impl FaceRate {
         seating: &RunningIn,
         (from, to): (f64, f64),
     ) -> f64 {
-        let grown = |at: f64| {
-            let integral = |power: u32| seating.integral(power, at) - seating.integral(power, from);
-            (0..)
-                .zip(&self.worn_m)
-                .map(|(power, worn_m)| worn_m * integral(power))
-                .sum::<f64>()
-                / length_m
+        let worn_m = |at: f64| {
+            let integrals = seating.integrals::<POWERS>(at);
+            let terms = self.worn_m.iter().zip(integrals);
+            terms.map(|(rate, integral)| rate * integral).sum::<f64>()
         };
+        let worn_before_m = worn_m(from);
+        let grown = |at: f64| (worn_m(at) - worn_before_m) / length_m;
         let crown = libm::exp(-gained_m / length_m) / before;
         let half = 0.5 * (to - from);
         let mut driven = 0.0;

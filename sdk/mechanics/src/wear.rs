@@ -30,15 +30,65 @@ impl RunningIn {
         libm::exp(-self.from)
     }
 
-    /// Mean of `u^power` over the stretch, from its start to `share` of it, times `share`:
+    /// Means of `u^power` for powers from 0 over the stretch, from its start to `share` of it, times `share`:
     /// `∫_0^share exp(−power (from + added t)) dt`.
-    pub fn integral(&self, power: u32, share: f64) -> f64 {
-        let rate = f64::from(power) * self.added;
-        let start = libm::exp(-f64::from(power) * self.from);
-        let exponent = rate * share;
-        if exponent < 1e-9 {
-            return start * share * (1.0 - 0.5 * exponent);
+    pub fn integrals<const POWERS: usize>(&self, share: f64) -> [f64; POWERS] {
+        let start = self.unseated();
+        let exponent = self.added * share;
+        // 1 − q^p = (1 − q)(1 + q + … + q^(p−1)), so one exponential serves all powers without cancellation.
+        let (q, lost) = (libm::exp(-exponent), -libm::expm1(-exponent));
+        let (mut started, mut sum, mut next) = (1.0, 0.0, 1.0);
+        let mut integrals = [share; POWERS];
+        for (power, integral) in integrals.iter_mut().enumerate().skip(1) {
+            started *= start;
+            sum += next;
+            next *= q;
+            let rate = power as f64 * self.added;
+            *integral = if exponent < 1e-9 {
+                started * share * (1.0 - 0.5 * power as f64 * exponent)
+            } else {
+                started * lost * sum / rate
+            };
         }
-        -start * libm::expm1(-exponent) / rate
+        integrals
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Against the elementary integral of each power, from a fresh and a half-seated start.
+    #[test]
+    fn integrals_of_all_powers_are_the_elementary_ones() {
+        for (from, added, share) in [(0.0, 3.0, 1.0), (0.7, 0.02, 0.5), (2.0, 40.0, 1.5)] {
+            let integrals = RunningIn { from, added }.integrals::<6>(share);
+            for (power, integral) in (0..).zip(integrals) {
+                let rate = f64::from(power) * added;
+                let start = libm::exp(-f64::from(power) * from);
+                let expected = if power == 0 {
+                    share
+                } else {
+                    -start * libm::expm1(-rate * share) / rate
+                };
+                assert!(
+                    (integral / expected - 1.0).abs() < 1e-13,
+                    "{power}: {integral}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn without_seating_the_mean_is_the_start() {
+        let still = RunningIn {
+            from: 1.0,
+            added: 0.0,
+        };
+        let [one, first, second] = still.integrals::<3>(2.0);
+        let u = libm::exp(-1.0);
+        assert!((one - 2.0).abs() < 1e-15);
+        assert!((first - 2.0 * u).abs() < 1e-15);
+        assert!((second - 2.0 * u * u).abs() < 1e-15);
     }
 }
