@@ -31,7 +31,7 @@ fn near(value: f64, expected: f64, relative: f64) {
 }
 
 /// J. E. Shigley, Mechanical Engineering Design, 9th edition, example 6-9: a machined shaft, Rm 690 `MPa`, d = 32 mm, r = 3 mm, Kt = 1.65, 6.8 kN at
-/// 225 mm of a 550 mm span, notch at 250 mm. Factors and equations read in a scan; S_e = 236 `MPa` and the answer of 68 000
+/// 225 mm of a 550 mm span, notch at 250 mm. Factors and equations read in a scan; `S_e` = 236 `MPa` and the answer of 68 000
 /// cycles from memory; figures between worked out independently.
 #[test]
 fn a_rotating_shaft_of_the_textbook() {
@@ -133,7 +133,7 @@ fn mean_stress_lines() {
     near(smith_watson_topper(200.0, -150.0), 100.0, 1e-6);
 }
 
-/// Shigley's bar of 1.5 in under 0 to 16 kip, Kf = 1.85, S_e = 33.9, Rm 100 kpsi (problem statement from memory): σa = σm = 8.375 kpsi,
+/// Shigley's bar of 1.5 in under 0 to 16 kip, Kf = 1.85, `S_e` = 33.9, Rm 100 kpsi (problem statement from memory): σa = σm = 8.375 kpsi,
 /// safety 3.023 by Goodman, 3.666 by Gerber (figures worked out independently). Loaded up to its safety the bar is at its endurance limit.
 #[test]
 fn a_bar_under_repeated_load() {
