@@ -173,7 +173,7 @@ fn damage_sums() {
     );
 }
 
-/// σf' 900 `MPa`, b −0.09, εf' 0.5, c −0.6, E 207 GPa: worked out independently.
+/// σf' 900 `MPa`, b −0.09, εf' 0.5, c −0.6, E 207 `GPa`: worked out independently.
 #[test]
 fn strain_life() {
     let steel = StrainLife {
@@ -196,7 +196,7 @@ fn strain_life() {
     near(steel.reversals(0.002, 0.0), 110_445.4, 1e-6);
 }
 
-/// Kt S = 800 `MPa`, K' 1200 `MPa`, n' 0.15, E 207 GPa: worked out independently.
+/// Kt S = 800 `MPa`, K' 1200 `MPa`, n' 0.15, E 207 `GPa`: worked out independently.
 #[test]
 fn neuber_rule() {
     let curve = CyclicCurve {
