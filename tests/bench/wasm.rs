@@ -1,4 +1,4 @@
-//! The ring-pack model in its sandbox against the same code compiled for this machine.
+//! Every model in its sandbox against the same code compiled for this machine.
 
 use crate::{compare, duty::race};
 use ringland_host::{
@@ -6,155 +6,130 @@ use ringland_host::{
     contract::{Card, Duty, ForecastRequest, Models, Rate, Specimen, Surface, Table},
 };
 use ringland_plugin::{self as guest, Model};
-use ringland_plugin_ring_pack::RingPack;
 use ringland_tests::plugin;
+use std::error::Error;
 
-pub fn run() -> Result<(), Box<dyn std::error::Error>> {
+/// Records in one call of `advance`.
+const RECORDS: usize = 100;
+/// Operating points of a record and of the event ahead.
+const POINTS: usize = 30;
+/// Calls of `forecast` in a round.
+const FORECASTS: usize = 100;
+const ROUNDS: usize = 7;
+
+pub fn run() -> Result<(), Box<dyn Error>> {
+    measure::<ringland_plugin_ring_pack::RingPack>("ring-pack")
+}
+
+/// Prints microseconds and ratios of one model. Preparing leaves out the compilation of the plugin, which is cached.
+fn measure<M: Model>(name: &str) -> Result<(), Box<dyn Error>> {
     let cache = tempfile::TempDir::new()?;
     let models = WasmModels::new(Limits::default(), cache.path())?;
-    let digest = models.load(&std::fs::read(plugin("ringland-plugin-ring-pack"))?)?;
+    let digest = models.load(&std::fs::read(plugin(&format!(
+        "ringland-plugin-{name}"
+    )))?)?;
     let card = models.card(digest)?;
     let specimen = default_specimen(&card);
-    let native_specimen = guest::default_specimen(&RingPack::card());
-    let duty = race(400)
+    let native_specimen = guest::default_specimen(&M::card());
+    let duty = race(POINTS)
         .for_card(&card)
         .map_err(|missing| missing.join(", "))?;
     let native_duty = native(&duty);
+    println!("  {name}");
 
-    // A fresh cache each time, so that the sandbox prepares and does not remember.
-    let (prepare_wasm, prepare_native) = compare(
+    let mut nudge = 0.0;
+    let prepared = compare(
         3,
         || {
-            let cache = tempfile::TempDir::new().expect("a folder");
-            let models = WasmModels::new(Limits::default(), cache.path()).expect("a host");
-            let bytes = std::fs::read(plugin("ringland-plugin-ring-pack")).expect("the plugin");
-            let digest = models.load(&bytes).expect("it loads");
-            models.prepare(digest, &specimen).expect("a map");
+            // Another specimen each time, so that the sandbox prepares and does not remember.
+            nudge += 1e-9;
+            let mut other = specimen.clone();
+            other.numbers[0] *= 1.0 + nudge;
+            models.prepare(digest, &other).expect("a map");
         },
         || {
-            RingPack::prepare(native_specimen.clone()).expect("a map");
+            M::prepare(native_specimen.clone()).expect("a map");
         },
     );
-    println!(
-        "  prepare (compiling the plugin included): {prepare_wasm:.2} s in the sandbox, {prepare_native:.2} s native, ratio {:.2}",
-        prepare_wasm / prepare_native
-    );
+    report("prepare", 1, prepared);
 
     let prepared = models.prepare(digest, &specimen)?;
     let opening = vec![None; card.condition.len()];
     let condition = models.begin(digest, &specimen, &prepared, &opening)?;
-    const CALLS: usize = 200;
-    let duties = vec![duty.clone()];
-    let native_duties = vec![native_duty.clone()];
-    let (wasm_s, native_s) = compare(
-        9,
-        || {
-            (0..CALLS).for_each(|_| {
-                models
-                    .advance(digest, &specimen, &prepared, &condition, &duties)
-                    .expect("advances");
-            })
-        },
-        || {
-            (0..CALLS).for_each(|_| {
-                RingPack::advance(
-                    native_specimen.clone(),
-                    prepared.table.to_vec(),
-                    condition.clone(),
-                    native_duties.clone(),
-                )
-                .expect("advances");
-            })
-        },
-    );
-    report("advance, one record of 400 points", CALLS, wasm_s, native_s);
-
-    let many = vec![duty.clone(); 100];
-    let native_many = vec![native_duty.clone(); 100];
-    let (wasm_s, native_s) = compare(
-        9,
+    let many = vec![duty.clone(); RECORDS];
+    let native_many = vec![native_duty.clone(); RECORDS];
+    let advanced = compare(
+        ROUNDS,
         || {
             models
                 .advance(digest, &specimen, &prepared, &condition, &many)
                 .expect("advances");
         },
         || {
-            RingPack::advance(
-                native_specimen.clone(),
-                prepared.table.to_vec(),
-                condition.clone(),
-                native_many.clone(),
-            )
-            .expect("advances");
+            let (specimen, table) = (native_specimen.clone(), prepared.table.to_vec());
+            M::advance(specimen, table, condition.clone(), native_many.clone()).expect("advances");
         },
     );
-    report(
-        "advance, for each of 100 records in one call",
-        100,
-        wasm_s,
-        native_s,
-    );
+    report("advance, a record of 30 points", RECORDS, advanced);
 
-    let request = ForecastRequest {
-        condition: condition.clone(),
-        event: duty,
-        rates: card
-            .mechanisms
-            .iter()
-            .map(|m| Rate {
-                ln_mean: 0.0,
-                ln_sd: m.rate_ln_sd,
-            })
-            .collect(),
+    let request = request(&card, condition, duty);
+    let native_request = native_request(&request, native_duty);
+    let forecast = compare(
+        ROUNDS,
+        || {
+            for _ in 0..FORECASTS {
+                models
+                    .forecast(digest, &specimen, &prepared, &request)
+                    .expect("forecasts");
+            }
+        },
+        || {
+            for _ in 0..FORECASTS {
+                let (specimen, table) = (native_specimen.clone(), prepared.table.to_vec());
+                M::forecast(specimen, table, native_request.clone()).expect("forecasts");
+            }
+        },
+    );
+    report("forecast, 512 draws, 30 points", FORECASTS, forecast);
+    Ok(())
+}
+
+fn request(card: &Card, condition: Vec<f64>, event: Duty) -> ForecastRequest {
+    let rate = |mechanism: &ringland_host::contract::Mechanism| Rate {
+        ln_mean: 0.0,
+        ln_sd: mechanism.rate_ln_sd,
+    };
+    ForecastRequest {
+        condition,
+        event,
+        rates: card.mechanisms.iter().map(rate).collect(),
         samples: 512,
         seed: 1,
         horizon_events: 200.0,
         ahead_events: vec![0.0, 1.0, 2.0, 4.0, 8.0, 16.0],
+    }
+}
+
+fn native_request(request: &ForecastRequest, event: guest::Duty) -> guest::ForecastRequest {
+    let rate = |rate: &Rate| guest::Rate {
+        ln_mean: rate.ln_mean,
+        ln_sd: rate.ln_sd,
     };
-    let native_request = guest::ForecastRequest {
+    guest::ForecastRequest {
         condition: request.condition.clone(),
-        event: native_duty,
-        rates: request
-            .rates
-            .iter()
-            .map(|r| guest::Rate {
-                ln_mean: r.ln_mean,
-                ln_sd: r.ln_sd,
-            })
-            .collect(),
+        event,
+        rates: request.rates.iter().map(rate).collect(),
         samples: request.samples,
         seed: request.seed,
         horizon_events: request.horizon_events,
         ahead_events: request.ahead_events.clone(),
-    };
-    let (wasm_s, native_s) = compare(
-        9,
-        || {
-            (0..CALLS).for_each(|_| {
-                models
-                    .forecast(digest, &specimen, &prepared, &request)
-                    .expect("forecasts");
-            })
-        },
-        || {
-            (0..CALLS).for_each(|_| {
-                RingPack::forecast(
-                    native_specimen.clone(),
-                    prepared.table.to_vec(),
-                    native_request.clone(),
-                )
-                .expect("forecasts");
-            })
-        },
-    );
-    report("forecast, 512 draws", CALLS, wasm_s, native_s);
-    Ok(())
+    }
 }
 
-fn report(what: &str, calls: usize, wasm_s: f64, native_s: f64) {
+fn report(what: &str, calls: usize, (wasm_s, native_s): (f64, f64)) {
     let us = |s: f64| s / calls as f64 * 1e6;
     println!(
-        "  {what}: {:.0} us in the sandbox, {:.0} us native, ratio {:.2}",
+        "    {what}: {:.0} us in the sandbox, {:.0} us native, ratio {:.2}",
         us(wasm_s),
         us(native_s),
         wasm_s / native_s

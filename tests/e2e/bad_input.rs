@@ -258,7 +258,11 @@ async fn what_is_no_plugin_is_not_installed() {
 async fn a_reused_id_a_unit_that_was_not_built_and_an_unknown_component_are_told_apart() {
     let (_server, mut clients, shop) = shop().await;
     let other = record_csv(&mut clients, &shop.unit, "first-a", at(70_000), &lap_csv(9)).await;
-    assert_names(&other.expect_err("reused"), Code::AlreadyExists, &["first-a"]);
+    assert_names(
+        &other.expect_err("reused"),
+        Code::AlreadyExists,
+        &["first-a"],
+    );
 
     let early = record_csv(&mut clients, &shop.unit, "early", at(-5000), &lap_csv(9)).await;
     assert_names(

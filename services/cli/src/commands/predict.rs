@@ -6,7 +6,7 @@ use crate::{
     connect::all_pages,
     error::describe,
     json, names,
-    show::{Detail, prediction, summary},
+    show::{Detail, all_cautions, prediction, summary, worst_first},
 };
 use clap::Args;
 use ringland_proto::v1::{
@@ -187,7 +187,9 @@ fn show_all(answers: &Answers, full: bool, session: &Session) -> Result<(), CliE
             out.text("")?;
         }
     } else {
+        let predictions = worst_first(predictions);
         out.text(&summary(&predictions, &out.look))?;
+        out.text(&all_cautions(&predictions, &out.look))?;
     }
     for (component, answer) in answers {
         if let Err(status) = answer {

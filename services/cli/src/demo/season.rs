@@ -60,6 +60,8 @@ pub struct Unit {
     pub name: String,
     /// What sets it apart.
     pub note: String,
+    /// Whether the surfaces of its parts were treated.
+    pub treated: bool,
     /// Over-rev threshold \[1/min\].
     pub over_rev_rpm: f64,
     /// Oil-overheat threshold \[°C\].
@@ -78,6 +80,9 @@ pub struct Build {
     pub from: String,
     /// Last event it runs in.
     pub until: String,
+    /// Component types that are new in it; in the first build of a unit all are.
+    #[serde(default)]
+    pub replaced: Vec<String>,
 }
 
 /// A race meeting or test.

@@ -14,4 +14,4 @@ pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
 pub use intake::{duty_record, intake_report};
 pub use prediction::{Detail, action_word, prediction};
-pub use summary::{life_in_events, summary};
+pub use summary::{all_cautions, life_in_events, summary, worst_first};

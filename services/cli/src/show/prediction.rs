@@ -14,6 +14,8 @@ use ringland_proto::v1::{
 /// How much is said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Detail {
+    /// What is left, what ends it, why, how sure, what to do next.
+    Brief,
     /// What a reader needs.
     Usual,
     /// Besides that: readings without a limit, what the model leaves out, condition, provenance.
@@ -27,12 +29,22 @@ const CAUSES: usize = 5;
 /// 95 % quantile of a standard normal distribution.
 const Z95: f64 = 1.644_853_626_951_472_7;
 
-/// A prediction as text. Cautions are always part of it.
+/// A prediction as text. Cautions are part of it, but for the brief form, whose caller shows those of all.
 pub fn prediction(prediction: &Prediction, look: &Look, detail: Detail) -> String {
+    if detail == Detail::Brief {
+        let mut parts = vec![head(prediction, look)];
+        parts.extend(why(prediction, look).into_iter().take(1));
+        let limiting = prediction
+            .mechanisms
+            .iter()
+            .filter(|mechanism| mechanism.mechanism == prediction.limiting_mechanism);
+        parts.push(how_sure(limiting, look));
+        return parts.join("\n");
+    }
     let mut parts = vec![head(prediction, look), mechanisms(prediction, look)];
     parts.extend(why(prediction, look));
     parts.extend(readings(&prediction.readings, look, detail));
-    parts.push(how_sure(prediction, look));
+    parts.push(how_sure(prediction.mechanisms.iter(), look));
     if !prediction.notes.is_empty() {
         parts.push(format!(
             "{}\n{}",
@@ -256,8 +268,8 @@ fn why(prediction: &Prediction, look: &Look) -> Vec<String> {
         .collect()
 }
 
-fn how_sure(prediction: &Prediction, look: &Look) -> String {
-    let lines = prediction.mechanisms.iter().filter_map(|mechanism| {
+fn how_sure<'a>(mechanisms: impl Iterator<Item = &'a MechanismPrediction>, look: &Look) -> String {
+    let lines = mechanisms.filter_map(|mechanism| {
         let rate = mechanism.rate.as_ref()?;
         let width = (Z95 * rate.ln_sd).exp();
         let (low, high) = (rate.median / width, rate.median * width);

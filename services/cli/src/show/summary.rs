@@ -4,15 +4,19 @@ use super::prediction::{action_word, cautions};
 use crate::{names, numbers, out::Look, table::table};
 use ringland_proto::v1::{Prediction, Quantiles};
 
-/// One line a prediction, worst first, with the cautions of all of them.
-pub fn summary(predictions: &[Prediction], look: &Look) -> String {
-    let mut order: Vec<&Prediction> = predictions.iter().collect();
-    order.sort_by(|one, other| {
+/// By risk over the next event, then by the low end of life left.
+pub fn worst_first(mut predictions: Vec<Prediction>) -> Vec<Prediction> {
+    predictions.sort_by(|one, other| {
         let risk = other.risk_next_event.total_cmp(&one.risk_next_event);
         risk.then(events(one).p05.total_cmp(&events(other).p05))
             .then(one.component.cmp(&other.component))
     });
-    let rows = order.iter().map(|prediction| row(prediction)).collect();
+    predictions
+}
+
+/// One line a prediction. The caller shows [`all_cautions`] with it.
+pub fn summary(predictions: &[Prediction], look: &Look) -> String {
+    let rows = predictions.iter().map(row).collect();
     let header = [
         "component",
         "in",
@@ -21,16 +25,18 @@ pub fn summary(predictions: &[Prediction], look: &Look) -> String {
         ">next event",
         "do next",
     ];
+    table(look, &header, rows)
+}
+
+/// The cautions of several predictions, each once.
+pub fn all_cautions(predictions: &[Prediction], look: &Look) -> String {
     let mut all: Vec<String> = Vec::new();
-    for line in predictions
-        .iter()
-        .flat_map(|prediction| &prediction.cautions)
-    {
+    for line in predictions.iter().flat_map(|each| &each.cautions) {
         if !all.contains(line) {
             all.push(line.clone());
         }
     }
-    format!("{}\n{}", table(look, &header, rows), cautions(&all, look))
+    cautions(&all, look)
 }
 
 fn row(prediction: &Prediction) -> Vec<String> {

@@ -14,7 +14,7 @@
 //!    the next, so the second number is an upper bound; predictions after each event bring it down.
 
 use crate::{Action, Advice, MechanismPrediction, ReadingPrediction, RiskCaps};
-use ringland_host::contract::{Card, Consequence, Mechanism};
+use ringland_host::contract::{Card, Consequence, Mechanism, ReadingField};
 
 const PAST_LIMIT: f64 = 0.5;
 const RISK_OF_SURE_END: f64 = 0.5;
@@ -30,7 +30,11 @@ pub(crate) fn advise(
         .iter()
         .filter_map(|reading| of_reading(card, reading));
     let pairs = card.mechanisms.iter().zip(mechanisms);
-    let of_mechanisms = pairs.map(|(on_card, predicted)| of_mechanism(on_card, predicted, caps));
+    let of_mechanisms = pairs.map(|(on_card, predicted)| {
+        let of = |reading: &&ReadingField| Some(&reading.name) == on_card.reading.as_ref();
+        let measured = card.readings.iter().find(of);
+        of_mechanism(on_card, predicted, measured, caps)
+    });
     let stricter = |best: Advice, next: Advice| {
         let sooner = next.action == best.action && next.within_events < best.within_events;
         if next.action > best.action || sooner {
@@ -88,7 +92,12 @@ fn of_reading(card: &Card, reading: &ReadingPrediction) -> Option<Advice> {
     })
 }
 
-fn of_mechanism(on_card: &Mechanism, predicted: &MechanismPrediction, caps: &RiskCaps) -> Advice {
+fn of_mechanism(
+    on_card: &Mechanism,
+    predicted: &MechanismPrediction,
+    measured: Option<&ReadingField>,
+    caps: &RiskCaps,
+) -> Advice {
     let risk = predicted.risk_next_event;
     let cap = match predicted.consequence {
         Consequence::Nuisance => caps.nuisance,
@@ -97,6 +106,7 @@ fn of_mechanism(on_card: &Mechanism, predicted: &MechanismPrediction, caps: &Ris
         Consequence::Hazard => caps.hazard,
     };
     let reading = on_card.reading.clone().unwrap_or_default();
+    let measure = measured.map_or("", |reading| reading.label.as_str());
     let (label, shown) = (&predicted.label, percent(risk));
     let costs = match predicted.consequence {
         Consequence::Nuisance => "a nuisance",
@@ -122,7 +132,7 @@ fn of_mechanism(on_card: &Mechanism, predicted: &MechanismPrediction, caps: &Ris
         (
             Action::Measure,
             0.0,
-            format!("{over}: measure {reading} before running on."),
+            format!("{over}: measure the {measure} before running on."),
         )
     } else if risk >= cap {
         (
@@ -142,7 +152,7 @@ fn of_mechanism(on_card: &Mechanism, predicted: &MechanismPrediction, caps: &Ris
         if p05 < 1.0 && on_card.reading.is_some() {
             let text = format!(
                 "{label} comes to the 5 % quantile of its life {} events from now, within the next event \
-                 (risk {shown}): measure {reading} before it.",
+                 (risk {shown}): measure the {measure} before it.",
                 figure(p05)
             );
             (Action::Measure, 0.0, text)

@@ -52,11 +52,6 @@ impl Calendar {
         Some(self.season.start_unix_s(&build.until)? + 2 * DAY_S)
     }
 
-    /// The ring pack that a build has: each build gets a new one, `rings-a-1`.
-    pub(super) fn rings(build: &Build) -> String {
-        format!("rings-{}", build.id)
-    }
-
     /// Title of an event.
     pub(super) fn title(&self, code: &str) -> &str {
         let event = self.season.events.iter().find(|event| event.code == code);

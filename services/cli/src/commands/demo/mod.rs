@@ -2,10 +2,11 @@
 
 mod calendar;
 mod logs;
+mod parts;
 mod report;
 mod shop;
 
-use super::{Session, model};
+use super::Session;
 use crate::{
     CliError,
     connect::{Api, ConnectArgs},
@@ -22,8 +23,10 @@ use std::{
 use tempfile::TempDir;
 use tokio::sync::oneshot;
 
-/// Where `cargo build` puts the plugin.
-const PLUGIN: &str = "target/wasm32-wasip2/release/ringland_plugin_ring_pack.wasm";
+/// Where `cargo build` puts the plugins.
+const PLUGINS: &str = "target/wasm32-wasip2/release";
+/// Where the component types have their demo files.
+const SOURCES: &str = "plugins";
 
 /// `ringland demo`
 #[derive(Debug, Args)]
@@ -34,19 +37,18 @@ pub struct DemoArgs {
     /// Three events in place of the whole season
     #[arg(long)]
     quick: bool,
-    /// The ring-pack plugin
-    #[arg(long, value_name = "FILE", default_value = PLUGIN)]
-    plugin: PathBuf,
+    /// Say everything of every component, not only what is worst in each engine
+    #[arg(long)]
+    full: bool,
+    /// The folder with the built plugins
+    #[arg(long, value_name = "FOLDER", default_value = PLUGINS)]
+    plugins: PathBuf,
+    /// The folder with a folder for each component type, where its demo files are
+    #[arg(long, value_name = "FOLDER", default_value = SOURCES)]
+    sources: PathBuf,
 }
 
 pub(super) async fn run(arguments: DemoArgs, out: Out) -> Result<(), CliError> {
-    if !arguments.plugin.is_file() {
-        let text = format!(
-            "{}: the ring-pack plugin is not there; build it with deploy/setup or name it with --plugin",
-            arguments.plugin.display()
-        );
-        return Err(CliError::Usage(text));
-    }
     let folder = Folder::open(arguments.keep.clone())?;
     let server = Server::start(folder.path()).await?;
     let done = tokio::select! {
@@ -80,13 +82,12 @@ async fn play(
     if !out.json {
         out.text(&report::opening(&calendar, &out.look))?;
     }
-    let installed = model::install(&arguments.plugin, &session).await?;
-    model::make_active(&installed.name, String::new(), &session).await?;
-    shop::open(&calendar, &session).await?;
+    let parts = parts::install_all(&arguments.plugins, &arguments.sources, &session).await?;
+    shop::open(&calendar, &parts, &session).await?;
     let records = logs::record_all(&calendar, folder, &session).await?;
     shop::plan_events(&records, &calendar, &session).await?;
     let predictions = shop::predict(&calendar, &session).await?;
-    report::show(&calendar, &records, &predictions, out)
+    report::show(&calendar, &records, &predictions, arguments.full, out)
 }
 
 fn farewell(arguments: &DemoArgs, out: Out) -> Result<(), CliError> {
@@ -95,7 +96,7 @@ fn farewell(arguments: &DemoArgs, out: Out) -> Result<(), CliError> {
     };
     let text = format!(
         "{}\n  ringland-server --data-dir {folder} --cache-dir {cache}\n  \
-         ringland predict --unit engine-a --full\n  ringland component history rings-a-1",
+         ringland predict --unit engine-a --full\n  ringland component history ring-pack-a-1",
         heading("Look further"),
         folder = folder.join("ledger").display(),
         cache = folder.join("cache").display(),

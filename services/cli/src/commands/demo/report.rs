@@ -1,10 +1,10 @@
-//! What the demo tells: the shop, what intake found, how much ring life is left.
+//! What the demo tells: the shop, what intake found, how much life is left in every part.
 
 use super::{calendar::Calendar, logs::Recorded, shop::PROFILE};
 use crate::{
     CliError, json, numbers,
     out::{Look, Out, heading},
-    show::{Detail, findings, prediction, shocks_of, summary},
+    show::{Detail, all_cautions, findings, prediction, shocks_of, summary, worst_first},
     table::{item, paragraph, table},
 };
 use ringland_proto::v1::{Finding, Prediction};
@@ -29,7 +29,7 @@ pub(super) fn opening(calendar: &Calendar, look: &Look) -> String {
         "{}\n{}\n{}",
         heading(&season.shop.name),
         paragraph(look, &text),
-        table(look, &["engine", "its bores and rings"], engines.collect())
+        table(look, &["engine", "its parts"], engines.collect())
     )
 }
 
@@ -38,6 +38,7 @@ pub(super) fn show(
     calendar: &Calendar,
     records: &[Recorded],
     predictions: &[Prediction],
+    full: bool,
     out: Out,
 ) -> Result<(), CliError> {
     if out.json {
@@ -69,16 +70,36 @@ pub(super) fn show(
         out.text(&heading("What hurt"))?;
         out.text(&shocks)?;
     }
+    let title = format!("Life left now, worst first; an event is profile {PROFILE}");
     out.text("")?;
-    out.text(&heading(&format!(
-        "Ring life now, worst first; an event is profile {PROFILE}"
-    )))?;
-    out.text(&summary(predictions, look))?;
-    for each in predictions {
+    out.text(&heading(&title))?;
+    for unit in &calendar.season.units {
+        let own = parts_of(&unit.id, predictions);
         out.text("")?;
-        out.text(&prediction(each, look, Detail::Usual))?;
+        out.text(&heading(&unit.id))?;
+        out.text(&summary(&own, look))?;
+        for each in explained(&own, full) {
+            let detail = if full { Detail::Usual } else { Detail::Brief };
+            out.text("")?;
+            out.text(&prediction(each, look, detail))?;
+        }
     }
-    Ok(())
+    out.text("")?;
+    out.text(&all_cautions(predictions, look))
+}
+
+fn parts_of(unit: &str, predictions: &[Prediction]) -> Vec<Prediction> {
+    let unit = format!("units/{unit}");
+    let own = predictions.iter().filter(|each| each.unit == unit);
+    worst_first(own.cloned().collect())
+}
+
+/// What is explained of an engine's parts, worst first: the worst, and its rings, which an engine is freshened for; or all.
+fn explained(own: &[Prediction], full: bool) -> impl Iterator<Item = &Prediction> {
+    let picked = move |(place, each): &(usize, &Prediction)| {
+        full || *place == 0 || each.component_type == "ring_pack"
+    };
+    own.iter().enumerate().filter(picked).map(|(_, each)| each)
 }
 
 fn engines(calendar: &Calendar, records: &[Recorded], look: &Look) -> String {

@@ -1,13 +1,14 @@
-//! The shop's units, builds and ring packs, its plan for the events to come, its predictions.
+//! The shop's units, builds and parts, its plan for the events to come, its predictions.
 
-use super::{calendar::Calendar, logs::Recorded};
-use crate::{CliError, commands::Session, demo::Unit as DemoUnit, json};
+use super::{calendar::Calendar, logs::Recorded, parts::Part};
+use crate::{CliError, commands::Session, demo::Unit as DemoUnit};
 use prost_types::{FieldMask, Timestamp};
 use ringland_proto::v1::{
     Build, CloseBuildRequest, Component, CreateBuildRequest, CreateComponentRequest,
     CreateProfileRequest, CreateUnitRequest, InstallComponentRequest, ListComponentsRequest,
     PredictRequest, Prediction, Profile, ShockThresholds, Unit, UnitKind, UpdateUnitRequest,
 };
+use std::collections::BTreeMap;
 
 /// The unit whose events the shop plans by.
 const TYPICAL: &str = "engine-a";
@@ -16,11 +17,17 @@ pub(super) const PROFILE: &str = "race-meeting";
 const RAD_S_PER_RPM: f64 = std::f64::consts::TAU / 60.0;
 const ICE_POINT_K: f64 = 273.15;
 
-/// Makes every unit, every build with its ring pack, and closes what is torn down before the end.
-pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), CliError> {
+/// Makes every unit, every build with its parts, and closes what is torn down before the end.
+pub(super) async fn open(
+    calendar: &Calendar,
+    parts: &[Part],
+    session: &Session,
+) -> Result<(), CliError> {
     for unit in &calendar.season.units {
         create_unit(unit, session).await?;
     }
+    // Which of its kind a unit has now.
+    let mut numbers: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     for build in &calendar.season.builds {
         let Some(assembly_s) = calendar.assembly_s(build) else {
             continue;
@@ -37,14 +44,23 @@ pub(super) async fn open(calendar: &Calendar, session: &Session) -> Result<(), C
             ..Default::default()
         };
         session.api.builds().create_build(request).await?;
-        install_rings(
-            &Calendar::rings(build),
-            &build.unit,
-            &name,
-            assembly_s,
-            session,
-        )
-        .await?;
+        let treated = calendar
+            .season
+            .units
+            .iter()
+            .any(|unit| unit.id == build.unit && unit.treated);
+        for part in parts {
+            let number = numbers
+                .entry((&build.unit, &part.component_type))
+                .or_insert(0);
+            let new = *number == 0 || build.replaced.contains(&part.component_type);
+            *number += usize::from(new);
+            let id = part.id(&build.unit, *number);
+            if new {
+                create(part.component(treated, &id)?, &id, session).await?;
+            }
+            install(&id, &name, assembly_s, session).await?;
+        }
         if let Some(teardown_s) = calendar.teardown_s(build) {
             let request = CloseBuildRequest {
                 name,
@@ -83,34 +99,24 @@ async fn create_unit(unit: &DemoUnit, session: &Session) -> Result<(), CliError>
     Ok(())
 }
 
-async fn install_rings(
-    id: &str,
-    unit: &str,
-    build: &str,
-    at_s: i64,
-    session: &Session,
-) -> Result<(), CliError> {
-    let file = match unit {
-        "engine-b" => include_str!("rings-plateau-honed.toml"),
-        _ => include_str!("rings-as-honed.toml"),
-    };
-    let mut component: Component = json::from_toml("Component", file)?;
-    component.serial = id.to_uppercase();
+async fn create(component: Component, id: &str, session: &Session) -> Result<(), CliError> {
     let request = CreateComponentRequest {
         component_id: id.to_owned(),
         component: Some(component),
         ..Default::default()
     };
-    let mut client = session.api.components();
-    let name = client.create_component(request).await?.into_inner().name;
+    session.api.components().create_component(request).await?;
+    Ok(())
+}
+
+async fn install(id: &str, build: &str, at_s: i64, session: &Session) -> Result<(), CliError> {
     let request = InstallComponentRequest {
-        component: name,
+        component: format!("components/{id}"),
         build: build.to_owned(),
-        position: "cylinders 1 to 4".into(),
         install_time: Some(at(at_s)),
         ..Default::default()
     };
-    client.install_component(request).await?;
+    session.api.components().install_component(request).await?;
     Ok(())
 }
 
@@ -163,7 +169,7 @@ pub(super) async fn plan_events(
     Ok(())
 }
 
-/// Predicts the ring pack that is in each engine now, in the order of the units.
+/// Predicts every part that is in an engine now, in the order of the units.
 pub(super) async fn predict(
     calendar: &Calendar,
     session: &Session,
@@ -172,6 +178,7 @@ pub(super) async fn predict(
     for unit in &calendar.season.units {
         let request = ListComponentsRequest {
             installed_in: format!("units/{}", unit.id),
+            page_size: 1000,
             ..Default::default()
         };
         let installed = session
