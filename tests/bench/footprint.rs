@@ -1,13 +1,16 @@
 //! Start-up time and resident memory of the server with all plugins.
 
-use ringland_tests::{Server, Shop, plugin};
-use std::time::Instant;
+use ringland_tests::{Server, Shop, plugins};
+use std::{path::Path, time::Instant};
 
 pub async fn run() -> Result<(), Box<dyn std::error::Error>> {
+    let files = plugins();
+    let paths: Vec<&Path> = files.iter().map(AsRef::as_ref).collect();
     let start = Instant::now();
-    let mut server = Server::start(&[&plugin("ringland-plugin-ring-pack")]).await;
+    let mut server = Server::start(&paths).await;
     println!(
-        "  first start, plugins compiled and installed: {:.2} s",
+        "  first start, {} plugins compiled and installed: {:.2} s",
+        files.len(),
         start.elapsed().as_secs_f64()
     );
     println!(

@@ -7,6 +7,6 @@ mod server;
 mod shop;
 
 pub use log::{lap_csv, lap_map, pull_samples};
-pub use programs::{outside_plugin, plugin, program, target_dir};
+pub use programs::{outside_plugin, plugin, plugins, program, target_dir};
 pub use server::{Clients, Server};
 pub use shop::{Shop, at, record_csv};

@@ -40,6 +40,22 @@ pub fn plugin(crate_name: &str) -> PathBuf {
     existing(path, "deploy/setup")
 }
 
+/// Every plugin of this workspace, in the order of names.
+pub fn plugins() -> Vec<PathBuf> {
+    let folder = target_dir().join("wasm32-wasip2/release");
+    let entries = std::fs::read_dir(existing(folder, "deploy/setup"));
+    let mut files: Vec<PathBuf> = entries
+        .expect("the folder of plugins can be read")
+        .map(|entry| entry.expect("an entry of it can be read").path())
+        .filter(|path| {
+            let name = path.file_name().map(|name| name.to_string_lossy());
+            name.is_some_and(|name| name.starts_with("ringland_plugin_") && name.ends_with(".wasm"))
+        })
+        .collect();
+    files.sort();
+    files
+}
+
 /// The plugin that was written outside this workspace.
 pub fn outside_plugin() -> PathBuf {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../sdk/examples/differential-clutch");
