@@ -17,6 +17,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
             masses(&spec, &mut findings);
             steel(&spec, &mut findings);
             beam(&spec, &mut findings);
+            build(&spec, &mut findings);
             for (name, site) in SITE_NAMES.iter().zip(&spec.sites) {
                 profile(&spec, name, site, &mut findings);
             }
@@ -122,6 +123,28 @@ fn beam(spec: &Spec, findings: &mut Vec<Finding>) {
                 &expected,
                 "measure the beam there",
             ));
+        }
+    }
+}
+
+fn build(spec: &Spec, findings: &mut Vec<Finding>) {
+    let built = [
+        (
+            "build_bend_ratio",
+            spec.build_bend_ratio,
+            spec.limit_bend_ratio,
+        ),
+        (
+            "build_out_of_round_m",
+            spec.build_out_of_round_m,
+            spec.limit_out_of_round_m,
+        ),
+    ];
+    for (name, value, limit) in built {
+        if value > limit {
+            let expected = format!("at most its limit, {limit}");
+            let remedy = "measure again; do not build with this rod";
+            findings.push(warning(name, value, &expected, remedy));
         }
     }
 }

@@ -1,27 +1,25 @@
 //! What one engine cycle does at a site.
 
-use ringland_mechanics::counting::{Cycle, FourPoint, closed_residue};
+use ringland_mechanics::counting::{Cycle, FourPoint, NotFinite, closed_residue};
 use ringland_mechanics::fatigue::damage::{StressBlock, equivalent_amplitude_pa};
 use ringland_mechanics::fatigue::mean_stress::smith_watson_topper;
 
 use crate::constants::DEEPEST_M;
 use crate::spec::Site;
 
-/// Stress cycles of one engine cycle, which repeats. Samples that are not finite are none: the caller's operating point has no solution.
-pub fn cycles(trace_pa: &[f64]) -> Vec<Cycle> {
+/// Stress cycles of one engine cycle, which repeats.
+///
+/// # Errors
+/// A stress that is not finite.
+pub fn cycles(trace_pa: &[f64]) -> Result<Vec<Cycle>, NotFinite> {
     let mut cycles = Vec::new();
     let mut counting = FourPoint::new();
     for &stress_pa in trace_pa {
-        if counting
-            .push(stress_pa, &mut |cycle| cycles.push(cycle))
-            .is_err()
-        {
-            return Vec::new();
-        }
+        counting.push(stress_pa, &mut |cycle| cycles.push(cycle))?;
     }
     let residue = counting.finish(&mut |cycle| cycles.push(cycle));
     cycles.extend(closed_residue(&residue));
-    cycles
+    Ok(cycles)
 }
 
 /// Equivalent fully reversed amplitude of a stress cycle \[Pa\].
@@ -30,12 +28,15 @@ pub fn equivalent_pa(cycle: &Cycle) -> f64 {
 }
 
 /// The stress cycles of one engine cycle, fully reversed.
-pub fn stress_blocks(trace_pa: &[f64]) -> Vec<StressBlock> {
+///
+/// # Errors
+/// A stress that is not finite.
+pub fn stress_blocks(trace_pa: &[f64]) -> Result<Vec<StressBlock>, NotFinite> {
     let block = |cycle: Cycle| StressBlock {
         amplitude_pa: equivalent_pa(&cycle),
         cycles: cycle.count,
     };
-    cycles(trace_pa).into_iter().map(block).collect()
+    Ok(cycles(trace_pa)?.into_iter().map(block).collect())
 }
 
 /// The one amplitude \[Pa\] that does once what the blocks do together.

@@ -1,6 +1,7 @@
 //! Damage of one engine cycle over speed and load, clean and knocking.
 
 use ringland_engine::{Block, CycleLoads, CycleSolver, MapGrid, OperatingMap};
+use ringland_mechanics::counting::NotFinite;
 use ringland_mechanics::engine::EngineError;
 use ringland_plugin::{Finding, error};
 
@@ -46,19 +47,24 @@ pub fn prepare_on(spec: &Spec, grid: &MapGrid) -> Result<Vec<f64>, Vec<Finding>>
     })?;
     ringland_engine::prepare(&spec.engine, grid, |clean| {
         let knocking = solver.loads_with_knock(clean.speed_rad_s, clean.imep_pa, KNOCK_MOST)?;
-        let mut values = solve(spec, clean);
-        values.extend(solve(spec, &knocking));
+        // A stress that is not finite has no damage: the map refuses the point.
+        let solved = |loads| solve(spec, loads).unwrap_or_else(|_| vec![f64::NAN; POINT]);
+        let mut values = solved(clean);
+        values.extend(solved(&knocking));
         Ok::<_, EngineError>(values)
     })
 }
 
 /// Values of one operating point.
-pub fn solve(spec: &Spec, loads: &CycleLoads) -> Vec<f64> {
+///
+/// # Errors
+/// A stress that is not finite.
+pub fn solve(spec: &Spec, loads: &CycleLoads) -> Result<Vec<f64>, NotFinite> {
     let mut values = vec![0.0; POINT];
     (values[TENSION], values[COMPRESSION]) = peaks_n(loads);
     for (index, site) in spec.sites.iter().enumerate() {
         for trace in traces(spec, loads, index) {
-            let blocks = stress_blocks(&trace);
+            let blocks = stress_blocks(&trace)?;
             let amplitude_pa = single_amplitude_pa(&blocks, spec.slope);
             values[AMPLITUDE + index] = values[AMPLITUDE + index].max(amplitude_pa);
             for node in 0..NODES {
@@ -70,7 +76,7 @@ pub fn solve(spec: &Spec, loads: &CycleLoads) -> Vec<f64> {
             }
         }
     }
-    values
+    Ok(values)
 }
 
 /// Values at full load and rated speed: largest tension of the beam \[N\] and equivalent amplitude of each site \[Pa\].

@@ -3,7 +3,7 @@
 use ringland_plugin::ReadingPath;
 
 use crate::buckling::beam_force_n;
-use crate::card::{reading, slot};
+use crate::card::{BEND_SD, LENGTH_SD_M, OUT_OF_ROUND_SD_M, reading, slot};
 use crate::condition::Model;
 use crate::constants::{MARGIN_LN_SD, RELAXATION, STRESS_LN_SD};
 use crate::cycle_damage::start_depth_m;
@@ -11,10 +11,6 @@ use crate::spec::SITES;
 
 /// 95 % quantile of the standard normal distribution.
 const Z95: f64 = 1.644_853_626_951_472_7;
-/// Errors (one standard deviation) with which the build values were measured: those of the card's instruments.
-const BEND_SD: f64 = 1.0e-4;
-const OUT_OF_ROUND_SD_M: f64 = 2.5e-6;
-
 /// Readings at a condition: 5 %, 50 % and 95 % quantiles. The pair is what full load gives.
 pub fn readings(
     model: &Model<'_>,
@@ -27,6 +23,7 @@ pub fn readings(
     let mut values = [[0.0; 3]; reading::COUNT];
     values[reading::BEND] = about(spec.build_bend_ratio, BEND_SD);
     values[reading::OUT_OF_ROUND] = about(spec.build_out_of_round_m, OUT_OF_ROUND_SD_M);
+    values[reading::LENGTH_CHANGE] = about(0.0, LENGTH_SD_M);
     values[reading::BUCKLING_MARGIN] = spread(margin(model, row[slot::COMPRESSION]), MARGIN_LN_SD);
     values[reading::HIGHEST_SPEED] = [row[slot::SPEED]; 3];
     values[reading::TENSION] = spread(tension_n, STRESS_LN_SD);
@@ -54,6 +51,7 @@ pub fn limits(model: &Model<'_>) -> [Option<f64>; reading::COUNT] {
     let mut limits = [None; reading::COUNT];
     limits[reading::BEND] = Some(spec.limit_bend_ratio);
     limits[reading::OUT_OF_ROUND] = Some(spec.limit_out_of_round_m);
+    limits[reading::LENGTH_CHANGE] = Some(spec.limit_length_change_m);
     limits[reading::BUCKLING_MARGIN] = Some(spec.limit_buckling_margin);
     limits[reading::HIGHEST_SPEED] = Some(spec.limit_speed_rad_s);
     limits

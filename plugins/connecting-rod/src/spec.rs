@@ -24,7 +24,7 @@ pub mod site {
 }
 
 /// Numbers of the spec that are the rod's own.
-const OWN: usize = 31;
+const OWN: usize = 32;
 /// Numbers of the spec.
 pub const NUMBERS: usize = ENGINE_NUMBERS + OWN;
 
@@ -96,6 +96,7 @@ pub struct Spec {
     pub build_out_of_round_m: f64,
     pub limit_bend_ratio: f64,
     pub limit_out_of_round_m: f64,
+    pub limit_length_change_m: f64,
     pub limit_buckling_margin: f64,
     pub limit_speed_rad_s: f64,
     pub sites: [Site; SITES],
@@ -151,8 +152,9 @@ impl Spec {
             build_out_of_round_m: own[26],
             limit_bend_ratio: own[27],
             limit_out_of_round_m: own[28],
-            limit_buckling_margin: own[29],
-            limit_speed_rad_s: own[30],
+            limit_length_change_m: own[29],
+            limit_buckling_margin: own[30],
+            limit_speed_rad_s: own[31],
             sites: [
                 steel.site(eye_n, "eye", eye)?,
                 steel.site(shoulder_n, "shoulder", shoulder)?,

@@ -74,12 +74,13 @@ fn root_stress_pa(spec: &Spec, index: usize, forces: &RodForces, face: f64) -> f
     site.fatigue_factor * (carried_n / site.section_m2 + bending_pa)
 }
 
-/// Stress over the cycle at a site, on both sides of the beam \[Pa\].
+/// Stress over the cycle at a site, on both sides of the beam \[Pa\]. Not a number where the cycle has no forces.
 pub fn traces(spec: &Spec, loads: &CycleLoads, index: usize) -> [Vec<f64>; 2] {
     [1.0, -1.0].map(|face| {
         let at = |point| {
-            forces(spec, loads, point)
-                .map_or(0.0, |forces| root_stress_pa(spec, index, &forces, face))
+            forces(spec, loads, point).map_or(f64::NAN, |forces| {
+                root_stress_pa(spec, index, &forces, face)
+            })
         };
         (0..loads.angle_rad.len()).map(at).collect()
     })

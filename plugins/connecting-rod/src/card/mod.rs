@@ -7,8 +7,8 @@ mod statement;
 use ringland_plugin::ModelCard;
 
 pub use outputs::{
-    MOST_COMPRESSION_N, MOST_CYCLES, MOST_DAMAGE, PEENED, condition, duty, mechanisms, reading,
-    slot,
+    BEND_SD, LENGTH_SD_M, MOST_COMPRESSION_N, MOST_CYCLES, MOST_DAMAGE, OUT_OF_ROUND_SD_M, PEENED,
+    condition, duty, mechanisms, reading, slot,
 };
 
 /// The card.

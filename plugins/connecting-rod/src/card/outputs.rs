@@ -23,17 +23,25 @@ pub mod slot {
     pub const COUNT: usize = 9;
 }
 
+/// Error of the rod alignment fixture, one standard deviation.
+pub const BEND_SD: f64 = 1.0e-4;
+/// Error of the bore gauge, one standard deviation \[m\].
+pub const OUT_OF_ROUND_SD_M: f64 = 2.5e-6;
+/// Error of the length fixture, one standard deviation \[m\].
+pub const LENGTH_SD_M: f64 = 1.0e-5;
+
 /// Indices of the readings.
 #[allow(missing_docs, reason = "named on the card")]
 pub mod reading {
     pub const BEND: usize = 0;
     pub const OUT_OF_ROUND: usize = 1;
-    pub const BUCKLING_MARGIN: usize = 2;
-    pub const HIGHEST_SPEED: usize = 3;
-    pub const TENSION: usize = 4;
-    pub const EYE_STRESS: usize = 5;
-    pub const EYE_DEPTH: usize = 8;
-    pub const COUNT: usize = 11;
+    pub const LENGTH_CHANGE: usize = 2;
+    pub const BUCKLING_MARGIN: usize = 3;
+    pub const HIGHEST_SPEED: usize = 4;
+    pub const TENSION: usize = 5;
+    pub const EYE_STRESS: usize = 6;
+    pub const EYE_DEPTH: usize = 9;
+    pub const COUNT: usize = 12;
 }
 
 /// Slots of the condition, in order: for each site the damage at its surface and below it.
@@ -58,8 +66,9 @@ pub(super) fn readings() -> Vec<ReadingField> {
     let common = "common practice, no source; the rod maker's limit comes first";
     let above = (LimitSide::Above, common);
     let none = (LimitSide::Unlimited, "");
-    let fixture = Instrument { name: "rod alignment fixture", sd: 1.0e-4, sd_relative: 0.0 };
-    let gauge = Instrument { name: "dial bore gauge, bolts at their preload", sd: 2.5e-6, sd_relative: 0.0 };
+    let fixture = Instrument { name: "rod alignment fixture", sd: BEND_SD, sd_relative: 0.0 };
+    let gauge = Instrument { name: "dial bore gauge, bolts at their preload", sd: OUT_OF_ROUND_SD_M, sd_relative: 0.0 };
+    let centres = Instrument { name: "rod length fixture", sd: LENGTH_SD_M, sd_relative: 0.0 };
     let pressure = Instrument { name: "cylinder pressure sensor, calculation", sd: 0.0, sd_relative: 0.08 };
     let log = Instrument { name: "log of engine speed", sd: 1.0, sd_relative: 0.0 };
     let strain = Instrument { name: "strain gauge, telemetry", sd: 0.0, sd_relative: 0.05 };
@@ -67,6 +76,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
     vec![
         field("bend_ratio", "bend or twist over length", "1", above, fixture, None),
         field("out_of_round_m", "big-end bore out of round", "m", above, gauge, None),
+        field("length_change_m", "change in length between centres since the build, either way", "m", above, centres, None),
         field("buckling_margin", "buckling load over the largest compression", "1", (LimitSide::Below, "assumed; the rod maker's limit comes first"), pressure, None),
         field("highest_speed_rad_s", "highest engine speed so far", "rad/s", (LimitSide::Above, "the rod maker's limit"), log, None),
         field("tension_n", "largest tension of the beam at full load and rated speed", "N", none, strain, None),

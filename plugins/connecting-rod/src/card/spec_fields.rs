@@ -39,6 +39,7 @@ pub(super) fn numbers() -> Vec<NumberField> {
         number("build_out_of_round_m", "big-end bore out of round as built, bolts at their preload", "m", (0.0, 1.0e-4), 4.0e-6, "Bore gauge, +-2.5 um."),
         number("limit_bend_ratio", "limit of bend or twist", "1", (1.0e-4, 5.0e-3), 5.0e-4, "0.05 mm in 100 mm: common practice, no source."),
         number("limit_out_of_round_m", "limit of big-end bore out of round", "m", (2.0e-6, 1.0e-4), 1.3e-5, "0.0005 in: common practice, no source."),
+        number("limit_length_change_m", "limit of change in length between centres", "m", (5.0e-6, 1.0e-3), 5.0e-5, "0.05 mm either way: common practice, no source."),
         number("limit_buckling_margin", "least buckling load over the largest compression", "1", (1.0, 5.0), 1.5, ASSUMED),
         number("limit_speed_rad_s", "highest engine speed that the rod maker allows", "rad/s", (200.0, 2500.0), 940.0, "The rod maker's figure comes first. Default assumed."),
     ]);

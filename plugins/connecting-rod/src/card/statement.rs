@@ -59,7 +59,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "out-of-plane bending, bending by an offset or seized pin, torsional vibration, press fit of the bush, clamping by the bolts",
         "axial inertia spread along the beam: the rod is two masses, the beam a uniform bar in bending",
         "fretting at cap face and bores, corrosion, nicks and bruises",
-        "growth of bend and of bore out of round: the readings are the build values; measure",
+        "growth of bend, length and bore out of round: the readings are the build values; measure",
         "liquid in the cylinder, a dropped valve, a seized bearing: they break or bend any rod",
         "an over-rev counts at its peak speed, all its cycles, in addition to its time at the operating points",
         "knock raises every cycle of an operating point alike; single detonations are not seen",

@@ -42,7 +42,7 @@ fn direct(spec: &Spec, map: &OperatingMap<'_>, points: usize) -> [f64; DAMAGES] 
     let line = spec.line().unwrap();
     total(|block| {
         let loads = solver.loads(block.speed_rad_s, map.imep_pa(block)).unwrap();
-        let values = solve(spec, &loads);
+        let values = solve(spec, &loads).unwrap();
         std::array::from_fn(|row| line.damage(values[row * NODES + 1], 1.0))
     })
 }
@@ -100,7 +100,7 @@ fn nodes_of_retention_are_close_enough() {
     let spec = Spec::read(&treated()).unwrap();
     let solver = CycleSolver::new(&spec.engine, POINTS).unwrap();
     let loads = solver.loads(780.0, 2.9e6).unwrap();
-    let blocks = stress_blocks(&traces(&spec, &loads, site::SHOULDER)[0]);
+    let blocks = stress_blocks(&traces(&spec, &loads, site::SHOULDER)[0]).unwrap();
     let line = spec.line().unwrap();
     let rate = |retained| {
         let [surface, core] =

@@ -78,11 +78,12 @@ fn damage_sums() {
 /// ASTM E1049-85 clause 5.4.4's history, repeated: ranges 3, 4, 7, 9 once each (counted by an independent library as well).
 #[test]
 fn a_repeated_history_is_counted() {
-    let counted = cycles(&[-2.0, 1.0, -3.0, 5.0, -1.0, 3.0, -4.0, 4.0, -2.0]);
+    let counted = cycles(&[-2.0, 1.0, -3.0, 5.0, -1.0, 3.0, -4.0, 4.0, -2.0]).unwrap();
     let mut ranges: Vec<f64> = counted.iter().map(|cycle| cycle.range).collect();
     ranges.sort_by(f64::total_cmp);
     assert_eq!(ranges, [3.0, 4.0, 7.0, 9.0]);
     assert!(counted.iter().all(|cycle| cycle.count == 1.0));
+    assert!(cycles(&[0.0, f64::NAN, 1.0]).is_err());
 }
 
 /// Murakami's limit for 500 HV and √area 20 µm: 538.133 `MPa` at the surface (formula from memory), times 1.56/1.43 inside.

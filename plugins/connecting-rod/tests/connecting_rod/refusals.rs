@@ -57,6 +57,7 @@ fn numbers_are_read_in_card_order() {
     read("build_out_of_round_m", |s| s.build_out_of_round_m);
     read("limit_bend_ratio", |s| s.limit_bend_ratio);
     read("limit_out_of_round_m", |s| s.limit_out_of_round_m);
+    read("limit_length_change_m", |s| s.limit_length_change_m);
     read("limit_buckling_margin", |s| s.limit_buckling_margin);
     read("limit_speed_rad_s", |s| s.limit_speed_rad_s);
 }
@@ -78,6 +79,7 @@ fn slots_and_readings_stand_where_they_are_read() {
     for (name, index) in [
         ("bend_ratio", reading::BEND),
         ("out_of_round_m", reading::OUT_OF_ROUND),
+        ("length_change_m", reading::LENGTH_CHANGE),
         ("buckling_margin", reading::BUCKLING_MARGIN),
         ("highest_speed_rad_s", reading::HIGHEST_SPEED),
         ("tension_n", reading::TENSION),
@@ -113,6 +115,7 @@ fn every_finding_comes_at_once_and_names_its_field() {
     specimen.numbers[at("core_hardness_pa")] = 6.0e9;
     specimen.numbers[at("swing_gyration_m")] = 1.2e-2;
     specimen.numbers[at("eye_section_m2")] = 0.9e-4;
+    specimen.numbers[at("build_bend_ratio")] = 1.0e-3;
     let findings = ConnectingRod::check(specimen.clone());
     let fields: Vec<&str> = findings.iter().map(|f| f.field.as_str()).collect();
     assert_eq!(
@@ -125,7 +128,8 @@ fn every_finding_comes_at_once_and_names_its_field() {
             "strength_pa",
             "core_hardness_pa",
             "swing_gyration_m",
-            "eye_section_m2"
+            "eye_section_m2",
+            "build_bend_ratio"
         ]
     );
     assert_eq!(findings[4].severity, Severity::Warning);
