@@ -62,6 +62,7 @@ fn over(amplitude: f64, left: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     /// Parabola and yield line credit no compression; the others may, and the peak product ends at 0.
     #[test]
@@ -77,6 +78,30 @@ mod tests {
     fn a_mean_that_tears_the_part_is_no_life() {
         assert!(goodman(1.0, 900.0, 900.0).is_infinite());
         assert!(gerber(1.0, 950.0, 900.0).is_infinite());
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+
+        /// A larger mean or amplitude never lasts longer, by any line.
+        #[test]
+        fn more_stress_never_lasts_longer(
+            amplitude in 1.0..400.0_f64, mean in -500.0..800.0_f64, by in 0.1..50.0_f64
+        ) {
+            let lines: [fn(f64, f64) -> f64; 6] = [
+                |a, m| goodman(a, m, 900.0),
+                |a, m| gerber(a, m, 900.0),
+                |a, m| morrow(a, m, 1300.0),
+                |a, m| soderberg(a, m, 700.0),
+                |a, m| walker(a, m, 0.65),
+                |a, m| linear(a, m, 0.3),
+            ];
+            for line in lines {
+                let least = line(amplitude, mean);
+                prop_assert!(line(amplitude, mean + by) >= least * (1.0 - 1e-12));
+                prop_assert!(line(amplitude + by, mean) >= least * (1.0 - 1e-12));
+            }
+        }
     }
 
     /// The linear form has no step where its slope changes.
