@@ -1,10 +1,10 @@
 //! The condition: what duty has done so far. Beginning, advancing, reworking.
 
+use ringland_engine::points_and_over_revs;
 use ringland_mechanics::wear::RunningIn;
-use ringland_plugin::{Duty, Finding, Specimen, error};
+use ringland_plugin::{Duty, Finding, Specimen, begin_row, check_row, error, hold_row};
 
 use crate::card::{self, slot};
-use crate::constants::CROWN_LOSS;
 use crate::duty;
 use crate::operating_map::OperatingMap;
 use crate::spec::Spec;
@@ -29,18 +29,10 @@ impl Condition {
     /// # Errors
     /// Values out of range, or a row of the wrong length.
     pub fn read(row: &[f64]) -> Result<Self, Vec<Finding>> {
-        let &[top, second, rail, bore_wear_m, seating, heat_h] = row else {
-            return Err(vec![error(
-                "condition",
-                row.len() as f64,
-                &format!("{} values, in card order", slot::COUNT),
-                "begin the component again",
-            )]);
-        };
-        let findings = out_of_range(row.iter().copied().map(Some));
-        if !findings.is_empty() {
-            return Err(findings);
-        }
+        check_row(&card::condition(), row)?;
+        let mut values = [0.0; slot::COUNT];
+        values.copy_from_slice(row);
+        let [top, second, rail, bore_wear_m, seating, heat_h] = values;
         Ok(Self {
             face_wear_m: [top, second, rail],
             bore_wear_m,
@@ -67,41 +59,12 @@ impl Condition {
     }
 }
 
-fn out_of_range(values: impl Iterator<Item = Option<f64>>) -> Vec<Finding> {
-    let slots = card::condition();
-    let wrong = |(slot, value): (&ringland_plugin::Slot, Option<f64>)| {
-        let value = value?;
-        let inside = (slot.minimum..=slot.maximum).contains(&value);
-        (!inside).then(|| {
-            error(
-                &format!("condition.{}", slot.name),
-                value,
-                &format!("{} to {} {}", slot.minimum, slot.maximum, slot.unit),
-                "check the measurement it came from",
-            )
-        })
-    };
-    slots.iter().zip(values).filter_map(wrong).collect()
-}
-
 /// The condition of a new pack, with the slots that are known of a used one.
 ///
 /// # Errors
 /// Slots out of range, or a list of the wrong length.
 pub fn begin(opening: &[Option<f64>]) -> Result<Vec<f64>, Vec<Finding>> {
-    if opening.len() != slot::COUNT {
-        return Err(vec![error(
-            "opening",
-            opening.len() as f64,
-            &format!("{} entries, in card order", slot::COUNT),
-            "give one entry for each slot, none where it is unknown",
-        )]);
-    }
-    let findings = out_of_range(opening.iter().copied());
-    if !findings.is_empty() {
-        return Err(findings);
-    }
-    Ok(opening.iter().map(|known| known.unwrap_or(0.0)).collect())
+    begin_row(&card::condition(), opening)
 }
 
 /// The condition after a shop operation.
@@ -156,14 +119,17 @@ impl<'a> Model<'a> {
         let mut condition = Condition::read(row)?;
         let mut rows = Vec::with_capacity(duties.len());
         for record in duties {
-            let (points, over_revs) = duty::blocks(record)?;
+            let (points, over_revs) = points_and_over_revs(&card::duty(), record)?;
             let added: Vec<_> = points
                 .iter()
                 .chain(&over_revs)
                 .map(|block| duty::added(&self.spec, &self.map, block))
                 .collect();
             condition = self.after(&condition, &duty::total(added.iter()), 1.0);
-            rows.push(condition.row());
+            let mut held = condition.row();
+            hold_row(&card::condition(), &mut held);
+            condition = Condition::read(&held)?;
+            rows.push(held);
         }
         Ok(rows)
     }
@@ -176,31 +142,13 @@ impl<'a> Model<'a> {
         };
         let mut after = *before;
         for (ring, worn_m) in after.face_wear_m.iter_mut().enumerate() {
-            let length_m = self.crown_length_m(ring);
+            let length_m = self.spec.rings.pack.crown_length_m(ring);
             *worn_m += stretch.faces[ring].wear_m(*worn_m, length_m, &seating, share);
         }
         let top_m = after.face_wear_m[0] - before.face_wear_m[0];
-        after.bore_wear_m += self.spec.bore_share() * top_m;
+        after.bore_wear_m += stretch.bore_over_face() * top_m;
         after.seating += stretch.seating * share;
         after.heat_h += stretch.heat_h * share;
-        after.held()
-    }
-
-    /// Face wear over which the crown of a ring falls towards the one that tilt keeps by a factor e \[m\].
-    pub fn crown_length_m(&self, ring: usize) -> f64 {
-        (self.spec.crown_m(ring) - self.spec.kept_crown_m(ring)) / CROWN_LOSS
-    }
-}
-
-impl Condition {
-    /// Held within the card's range, far beyond any limit, so that no duty leads out of the contract.
-    fn held(mut self) -> Self {
-        for worn_m in &mut self.face_wear_m {
-            *worn_m = worn_m.min(slot::MOST_WEAR_M);
-        }
-        self.bore_wear_m = self.bore_wear_m.min(slot::MOST_WEAR_M);
-        self.seating = self.seating.min(slot::MOST_SEATING);
-        self.heat_h = self.heat_h.min(slot::MOST_HEAT_H);
-        self
+        after
     }
 }

@@ -1,17 +1,19 @@
 //! Remaining life, readings and risk.
 
+use ringland_engine::{Block, points_and_over_revs};
+use ringland_mechanics::film::pack::PEAK_VARIANCE;
 use ringland_mechanics::statistics::normal;
 use ringland_plugin::{
-    Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, error, normal_draws,
-    shares, warning,
+    Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, check_request,
+    normal_draws, past_limits, shares, standing_in, warning,
 };
 
 use crate::card::{self, mechanism, reading};
 use crate::condition::{Condition, Model};
-use crate::constants::{CYLINDER_LN_SD, PEAK_VARIANCE, TENSION_CORRELATION, WEAR_CORRELATION};
+use crate::constants::{CYLINDER_LN_SD, TENSION_CORRELATION, WEAR_CORRELATION};
 use crate::duty::{self, Added};
 use crate::path::{Path, damage};
-use crate::readings::{self, Multipliers, full_load, tension_loss};
+use crate::readings::{self, Multipliers, tension_loss};
 use crate::wear_law::Stretch;
 
 /// Forecasts.
@@ -22,16 +24,16 @@ pub fn forecast(
     model: &Model<'_>,
     request: &ForecastRequest,
 ) -> Result<LifeForecast, Vec<Finding>> {
-    check(request)?;
+    check_request(mechanism::COUNT, request)?;
     let now = Condition::read(&request.condition)?;
-    let (points, over_revs) = duty::blocks(&request.event)?;
-    let added = |blocks: &[duty::Block]| -> Vec<Added> {
+    let (points, over_revs) = points_and_over_revs(&card::duty(), &request.event)?;
+    let added = |blocks: &[Block]| -> Vec<Added> {
         let one = |block| duty::added(&model.spec, &model.map, block);
         blocks.iter().map(one).collect()
     };
     let (by_point, by_shock) = (added(&points), added(&over_revs));
     let event = duty::total(by_point.iter().chain(&by_shock));
-    let rates = spreads(model, request);
+    let rates = spreads(model, &event, request);
     let path = Path::new(model, &now, &event, request.horizon_events);
     let next = model.after(&now, &event, 1.0);
     let lives = draw(&path, &rates, request);
@@ -53,41 +55,6 @@ pub fn forecast(
     })
 }
 
-fn check(request: &ForecastRequest) -> Result<(), Vec<Finding>> {
-    let mut findings = Vec::new();
-    let mut refuse = |field: &str, value: f64, expected: &str| {
-        findings.push(error(field, value, expected, "correct the request"));
-    };
-    if request.rates.len() != mechanism::COUNT {
-        refuse(
-            "rates",
-            request.rates.len() as f64,
-            "4 rates, one for each mechanism of the card",
-        );
-    }
-    for rate in &request.rates {
-        if !(-20.0..=20.0).contains(&rate.ln_mean) {
-            refuse("rates.ln_mean", rate.ln_mean, "-20 to 20");
-        }
-        if !(0.0..=5.0).contains(&rate.ln_sd) {
-            refuse("rates.ln_sd", rate.ln_sd, "0 to 5");
-        }
-    }
-    if !(1e-6..=1e9).contains(&request.horizon_events) {
-        refuse("horizon_events", request.horizon_events, "1e-6 to 1e9");
-    }
-    for ahead in &request.ahead_events {
-        if !(0.0..=1e9).contains(ahead) {
-            refuse("ahead_events", *ahead, "0 to 1e9");
-        }
-    }
-    if findings.is_empty() {
-        Ok(())
-    } else {
-        Err(findings)
-    }
-}
-
 /// What is believed of the multiplier on a mechanism's damage.
 #[derive(Debug, Clone, Copy)]
 struct Spread {
@@ -102,14 +69,14 @@ impl Spread {
 }
 
 /// The rates asked for, widened by the spread between cylinders and by what is not known of the surfaces.
-fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
-    let (spec, bore) = (&model.spec, &model.spec.bore);
-    let top = &spec.rings[0].surface;
-    let face_share = 1.0 / (1.0 + spec.bore_share());
+fn spreads(model: &Model<'_>, event: &Stretch, request: &ForecastRequest) -> Vec<Spread> {
+    let rings = &model.spec.rings;
+    let (bore, top) = (&rings.pack.bore, &rings.pack.rings[0]);
+    let face_share = 1.0 / (1.0 + event.bore_over_face());
     let variance = bore.rq_m * bore.rq_m + top.rq_m * top.rq_m;
     let sensitivity = roughness_sensitivity(model, variance) / variance;
-    let [face_wear, face_rq] = top.ln_sd;
-    let [bore_wear, bore_rq] = bore.ln_sd;
+    let [face_wear, face_rq] = rings.faces[0].ln_sd;
+    let [bore_wear, bore_rq] = rings.bore.ln_sd;
     let roughness = (sensitivity * top.rq_m * top.rq_m * face_rq)
         .hypot(sensitivity * bore.rq_m * bore.rq_m * bore_rq);
     let gap = (face_share * face_wear).hypot((1.0 - face_share) * bore_wear);
@@ -130,9 +97,9 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
 
 /// Slope of ln(dose) over ln(composite roughness) at full load, from seated to fresh.
 fn roughness_sensitivity(model: &Model<'_>, seated_variance: f64) -> f64 {
-    let rpk_m = model.spec.bore.rpk_m;
+    let rpk_m = model.spec.rings.pack.bore.rpk_m;
     let fresh_variance = seated_variance + PEAK_VARIANCE * rpk_m * rpk_m;
-    let [seated, _, fresh, ..] = full_load(model).dose_pa_m[0];
+    let [seated, _, fresh, ..] = model.map.full_load(&model.spec).dose_pa_m[0];
     2.0 * libm::log(fresh / seated) / libm::log(fresh_variance / seated_variance)
 }
 
@@ -203,7 +170,7 @@ fn split(
     model: &Model<'_>,
     (per_wear, per_heat): (f64, f64),
 ) -> (Vec<f64>, Vec<f64>) {
-    let crown = libm::exp(-next.face_wear_m[0] / model.crown_length_m(0));
+    let crown = libm::exp(-next.face_wear_m[0] / model.spec.rings.pack.crown_length_m(0));
     let amount = |added: &Added| {
         let worn_m = added.stretch.faces[0].at(next.unseated(), crown);
         per_wear * worn_m + per_heat * added.stretch.heat_h
@@ -291,30 +258,7 @@ fn notes(
             "run full-load pulls until blow-by changes by less than 3 % from pull to pull",
         ));
     }
-    for (index, need) in card::duty().channels.iter().enumerate() {
-        let column = event.channel(index);
-        let standing_in = column
-            .iter()
-            .all(|value| value.to_bits() == need.default_value.to_bits());
-        if !need.required && !column.is_empty() && standing_in {
-            notes.push(warning(
-                &format!("event.{}", need.name),
-                need.default_value,
-                "a logged channel",
-                "the card's default stands in: log the channel",
-            ));
-        }
-    }
-    let names = card::mechanisms();
-    for (mechanism, damage) in names.iter().zip(damage(model, now)) {
-        if damage >= 1.0 {
-            notes.push(warning(
-                &mechanism.name,
-                damage,
-                "a predicted condition below its limit (1)",
-                "measure; replace the rings if the measured value confirms it",
-            ));
-        }
-    }
+    notes.extend(standing_in(&card::duty(), event));
+    notes.extend(past_limits(&card::mechanisms(), &damage(model, now)));
     notes
 }

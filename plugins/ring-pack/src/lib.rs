@@ -13,11 +13,9 @@ pub mod constants;
 pub mod duty;
 mod forecast;
 pub mod operating_map;
-pub mod pack;
 mod path;
 mod readings;
 pub mod spec;
-pub mod unsolved;
 pub mod wear_law;
 
 use ringland_plugin::{Duty, Finding, ForecastRequest, LifeForecast, Model, ModelCard, Specimen};

@@ -28,10 +28,11 @@ pub fn damage(model: &Model<'_>, condition: &Condition) -> [f64; mechanism::COUN
 /// Wear of the top face at which its band reaches the limit: the band over the width is `√(1 − c/c0)`.
 fn wear_at_band_limit_m(model: &Model<'_>) -> f64 {
     let spec = &model.spec;
-    let (new_m, kept_m) = (spec.crown_m(0), spec.kept_crown_m(0));
+    let pack = &spec.rings.pack;
+    let (new_m, kept_m) = (pack.crown_m(0), pack.kept_crown_m(0));
     let limit = spec.limit_contact_band_fraction;
     let crown = ((1.0 - limit * limit) * new_m - kept_m) / (new_m - kept_m);
-    -model.crown_length_m(0) * libm::log(crown)
+    -model.spec.rings.pack.crown_length_m(0) * libm::log(crown)
 }
 
 /// Damage over events.

@@ -9,7 +9,6 @@ use crate::constants::{
     TENSION_EXPONENT,
 };
 use crate::operating_map::REFERENCE_GROWTH_M;
-use crate::pack::{FilmTemperature, NOMINAL_COOLANT_K, NOMINAL_OIL_K};
 use crate::spec::Spec;
 
 /// Growth of the top end gap \[m\]: `2π` times the wear of face and bore.
@@ -19,7 +18,7 @@ pub fn gap_growth_m(condition: &Condition) -> f64 {
 
 /// Share of the top ring's tension lost.
 pub fn tension_loss(spec: &Spec, condition: &Condition) -> f64 {
-    let thinner = (1.0 - condition.face_wear_m[0] / spec.top_thickness_m).max(0.0);
+    let thinner = (1.0 - condition.face_wear_m[0] / spec.rings.top_thickness_m).max(0.0);
     let relaxed = (1.0 - RELAXATION * libm::log1p(condition.heat_h)).max(0.0);
     1.0 - libm::pow(thinner, TENSION_EXPONENT) * relaxed
 }
@@ -50,22 +49,22 @@ pub fn readings(
     let reference = model.map.reference();
     let blow_by_kg_s = blow_by_kg_s(model, growth_m, unseated);
     let lost = (blow_by_kg_s - reference.blow_by_kg_s) / reference.charge_kg_s;
-    let full_load = full_load(model);
-    let cycles_per_s = spec.rated_speed_rad_s / (4.0 * PI);
+    let (full_load, pack) = (model.map.full_load(spec), &spec.rings.pack);
+    let cycles_per_s = pack.rated_speed_rad_s / (4.0 * PI);
     let mut values = [0.0; reading::COUNT];
-    values[reading::END_GAP] = spec.top_gap_m + growth_m;
-    values[reading::SECOND_END_GAP] = spec.second_gap_m + 2.0 * PI * by.wear * second_m;
+    values[reading::END_GAP] = pack.top_gap_m + growth_m;
+    values[reading::SECOND_END_GAP] = pack.second_gap_m + 2.0 * PI * by.wear * second_m;
     values[reading::TOP_THICKNESS] =
-        (spec.top_thickness_m - by.wear * condition.face_wear_m[0]).max(0.0);
+        (spec.rings.top_thickness_m - by.wear * condition.face_wear_m[0]).max(0.0);
     values[reading::TOP_TENSION] =
-        spec.rings[0].tension_n * (1.0 - by.tension * tension_loss(spec, condition)).max(0.0);
+        pack.rings[0].tension_n * (1.0 - by.tension * tension_loss(spec, condition)).max(0.0);
     values[reading::CONTACT_BAND] = contact_band(model, by.flat * condition.face_wear_m[0]);
     values[reading::LEAK_DOWN] = LEAK_DOWN_BUILD
         + LEAK_DOWN_PER_M * by.leak * gap_growth_m(condition)
         + LEAK_DOWN_UNSEATED * unseated;
-    values[reading::BLOW_BY] = spec.cylinders * volume_flow_m3_s(blow_by_kg_s);
+    values[reading::BLOW_BY] = spec.rings.cylinders * volume_flow_m3_s(blow_by_kg_s);
     values[reading::POWER_LOSS] = POWER_PER_CHARGE * lost;
-    values[reading::FRICTION_POWER] = spec.cylinders * cycles_per_s * full_load.friction_j;
+    values[reading::FRICTION_POWER] = spec.rings.cylinders * cycles_per_s * full_load.friction_j;
     values[reading::SEATING] = 1.0 - unseated;
     values[reading::LEAST_FILM] = full_load.least_film_m;
     values
@@ -74,14 +73,15 @@ pub fn readings(
 /// Reject values.
 pub fn limits(model: &Model<'_>) -> [Option<f64>; reading::COUNT] {
     let spec = &model.spec;
+    let pack = &spec.rings.pack;
     let mut limits = [None; reading::COUNT];
-    limits[reading::END_GAP] = Some(spec.top_gap_m + spec.limit_gap_growth_m);
+    limits[reading::END_GAP] = Some(pack.top_gap_m + spec.limit_gap_growth_m);
     limits[reading::TOP_TENSION] =
-        Some(spec.rings[0].tension_n * (1.0 - spec.limit_tension_loss_fraction));
+        Some(pack.rings[0].tension_n * (1.0 - spec.limit_tension_loss_fraction));
     limits[reading::CONTACT_BAND] = Some(spec.limit_contact_band_fraction);
     limits[reading::LEAK_DOWN] = Some(spec.limit_leak_down_fraction);
     let seated = volume_flow_m3_s(model.map.reference().blow_by_kg_s);
-    limits[reading::BLOW_BY] = Some(2.0 * spec.cylinders * seated);
+    limits[reading::BLOW_BY] = Some(2.0 * spec.rings.cylinders * seated);
     limits
 }
 
@@ -101,18 +101,8 @@ fn volume_flow_m3_s(kg_s: f64) -> f64 {
 
 /// Worn band of the top face over its width.
 fn contact_band(model: &Model<'_>, wear_m: f64) -> f64 {
-    let spec = &model.spec;
-    let (new_m, kept_m) = (spec.crown_m(0), spec.kept_crown_m(0));
-    let left = libm::exp(-wear_m / model.crown_length_m(0));
+    let pack = &model.spec.rings.pack;
+    let (new_m, kept_m) = (pack.crown_m(0), pack.kept_crown_m(0));
+    let left = libm::exp(-wear_m / model.spec.rings.pack.crown_length_m(0));
     ((1.0 - left) * (new_m - kept_m) / new_m).max(0.0).sqrt()
-}
-
-/// The map at full load, rated speed and nominal temperatures.
-pub fn full_load(model: &Model<'_>) -> crate::operating_map::Looked {
-    let spec = &model.spec;
-    let (speed, imep_pa) = (spec.rated_speed_rad_s, spec.full_load_imep_pa);
-    let film = FilmTemperature::new(spec, NOMINAL_COOLANT_K, NOMINAL_OIL_K, speed, imep_pa);
-    model
-        .map
-        .look_up(speed * film.top_viscosity_pa_s(spec), imep_pa)
 }

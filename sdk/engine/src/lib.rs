@@ -11,6 +11,7 @@ mod blocks;
 mod fields;
 mod loads;
 mod map;
+pub mod rings;
 
 pub use blocks::{Block, bounds, channels, over_rev, points_and_over_revs};
 pub use fields::{Engine, NUMBERS, OIL_NUMBERS, numbers, oil, oil_numbers};

@@ -8,11 +8,6 @@ use ringland_plugin::ModelCard;
 
 pub use outputs::{REHONE, condition, duty, mechanism, mechanisms, reading, slot};
 
-/// Default wear coefficient of nitrided faces \[m²/N\], calibrated.
-pub const TOP_WEAR_COEFFICIENT_M2_N: f64 = 8.2e-16;
-/// Default wear coefficient of the bore \[m²/N\], calibrated.
-pub const BORE_WEAR_COEFFICIENT_M2_N: f64 = 5.75e-16;
-
 /// The card.
 pub fn card() -> ModelCard {
     ModelCard {

@@ -1,5 +1,7 @@
 //! Constants, references, what is left out, cautions.
 
+use ringland_engine::rings;
+use ringland_mechanics::film::pack;
 use ringland_plugin::{Basis, Constant, constant, lines};
 
 use crate::constants as c;
@@ -12,21 +14,21 @@ pressures from a gas network. Wear is Archard's on the real asperity pressure, w
 pub(super) fn constants() -> Vec<Constant> {
     use Basis::{Assumed, Calibrated, CommonPractice, Memory};
     vec![
-        constant("top_wear_coefficient", "m2/N", super::TOP_WEAR_COEFFICIENT_M2_N, Calibrated, "Default of the face surfaces: 0.5 um/h of top-face wear over the default duty, averaged until the end gap has grown by 0.10 mm (6.6 events of 170 min): common practice, no source."),
-        constant("bore_wear_coefficient", "m2/N", super::BORE_WEAR_COEFFICIENT_M2_N, Calibrated, "Default of the bore surface: 0.35 um/h at top-ring reversal over the same duty."),
-        constant("running_in_multiplier", "1", 5.0, Calibrated, "Default of the bore surface, with form_depth: an untreated pack is four fifths seated by one 12 s full-load pull."),
-        constant("form_depth", "m", c::FORM_DEPTH_M, Calibrated, "With running_in_multiplier; a smoother, harder pair then takes several pulls."),
-        constant("flank_area", "m2", c::FLANK_AREA_M2, Calibrated, "85 l/min of blow-by at full load for the default engine, seated: common practice, no source."),
-        constant("unseated_area", "m2", c::UNSEATED_AREA_M2, Calibrated, "Twice that as built: common practice, no source."),
+        constant("top_wear_coefficient", "m2/N", rings::FACE_WEAR_COEFFICIENT_M2_N, Calibrated, "Default of the face surfaces: 0.5 um/h of top-face wear over the default duty, averaged until the end gap has grown by 0.10 mm (6.6 events of 170 min): common practice, no source."),
+        constant("bore_wear_coefficient", "m2/N", rings::BORE_WEAR_COEFFICIENT_M2_N, Calibrated, "Default of the bore surface: 0.35 um/h at top-ring reversal over the same duty."),
+        constant("running_in_multiplier", "1", 7.8, Calibrated, "Default of the bore surface, with form_depth: an untreated pack is four fifths seated by one 12 s full-load pull."),
+        constant("form_depth", "m", pack::FORM_DEPTH_M, Calibrated, "With running_in_multiplier; a smoother, harder pair then takes several pulls."),
+        constant("flank_area", "m2", pack::FLANK_AREA_M2, Calibrated, "85 l/min of blow-by at full load for the default engine, seated: common practice, no source."),
+        constant("unseated_area", "m2", pack::UNSEATED_AREA_M2, Calibrated, "Twice that as built: common practice, no source."),
         constant("leak_down_per_m", "1/m", c::LEAK_DOWN_PER_M, Calibrated, "0.045 % for each micrometre of gap growth."),
         constant("leak_down_build", "1", c::LEAK_DOWN_BUILD, CommonPractice, "3 % seated at build."),
         constant("leak_down_unseated", "1", c::LEAK_DOWN_UNSEATED, Assumed, "Added before seating."),
         constant("power_per_charge", "1", c::POWER_PER_CHARGE, Assumed, "Power lost for each unit of charge lost past the rings."),
-        constant("oil_share", "1", c::OIL_SHARE, Assumed, "Oil's share in film temperature at the cool end of the bore."),
-        constant("rise_exponent", "1", c::RISE_EXPONENT, Assumed, "Of indicated power in the rise of bore and groove temperature."),
-        constant("peak_variance", "1", c::PEAK_VARIANCE, Assumed, "Variance of fresh peaks over Rpk squared."),
-        constant("peak_share", "1", c::PEAK_SHARE, Assumed, "Area share of fresh peaks; half of it times Rpk is their volume over area (ISO 21920-2)."),
-        constant("crown_loss", "1", c::CROWN_LOSS, Assumed, "Crown lost for each depth worn."),
+        constant("oil_share", "1", pack::OIL_SHARE, Assumed, "Oil's share in film temperature at the cool end of the bore."),
+        constant("rise_exponent", "1", pack::RISE_EXPONENT, Assumed, "Of indicated power in the rise of bore and groove temperature."),
+        constant("peak_variance", "1", pack::PEAK_VARIANCE, Assumed, "Variance of fresh peaks over Rpk squared."),
+        constant("peak_share", "1", pack::PEAK_SHARE, Assumed, "Area share of fresh peaks; half of it times Rpk is their volume over area (ISO 21920-2)."),
+        constant("crown_loss", "1", pack::CROWN_LOSS, Assumed, "Crown lost for each depth worn."),
         constant("relaxation", "1", c::RELAXATION, Assumed, "Tension lost for each e-fold of hours at 200 degC groove temperature."),
         constant("relaxation_decade", "K", c::RELAXATION_DECADE_K, Assumed, "Rise that makes an hour count tenfold."),
         constant("tension_exponent", "1", c::TENSION_EXPONENT, Assumed, "Of remaining thickness in tension; 3 is bending stiffness."),

@@ -94,8 +94,9 @@ fn pulls_to_seat() {
 /// it near that half of *rubbing* friction; a flooded film gives far less (README).
 #[test]
 fn ring_friction_is_a_part_of_engine_friction() {
-    use ringland_plugin_ring_pack::pack::{FilmTemperature, Grid, Pack, Running};
+    use ringland_mechanics::film::pack::{FilmTemperature, Grid, Pack, Running};
     let spec = ringland_plugin_ring_pack::spec::Spec::read(&plain().specimen).unwrap();
+    let spec = spec.rings.pack;
     let pack = Pack::new(&spec, Grid::MAP).unwrap();
     let speed = spec.rated_speed_rad_s;
     let gas = pack.gas(speed, spec.full_load_imep_pa, 0.0, 0.0).unwrap();

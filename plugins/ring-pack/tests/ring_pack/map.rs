@@ -2,12 +2,11 @@
 
 use std::f64::consts::PI;
 
+use ringland_engine::Block;
 use ringland_mechanics::engine::bmep_pa;
-use ringland_plugin_ring_pack::duty::{self, Block};
+use ringland_mechanics::film::pack::{FilmTemperature, Grid, Pack, Running, StateRate};
 use ringland_plugin_ring_pack::operating_map::OperatingMap;
-use ringland_plugin_ring_pack::pack::{FilmTemperature, Grid, Pack, Running};
 use ringland_plugin_ring_pack::spec::Spec;
-use ringland_plugin_ring_pack::wear_law::FaceRate;
 
 use crate::scenario::{EVENT, plain};
 
@@ -16,10 +15,7 @@ fn block((rpm, torque_n_m, minutes): (f64, f64, f64)) -> Block {
         time_s: 60.0 * minutes,
         speed_rad_s: rpm * PI / 30.0,
         torque_n_m,
-        oil_k: 378.15,
-        coolant_k: 363.15,
-        fuel_fraction: 0.0,
-        contamination: 1.0,
+        ..Block::default()
     }
 }
 
@@ -41,7 +37,8 @@ fn direct(pack: &Pack<'_>, block: &Block, imep_pa: f64, running: Running) -> [f6
     })
 }
 
-/// Coarse against fine grid: gas points, crank step, cells. Stated: 1 % of the event's dose on each wearing face.
+/// Coarse against fine grid: gas points, crank step, cells. Stated: 1 % of the event's dose on the top face,
+/// 2 % on the rails.
 #[test]
 fn coarse_and_fine_grid_agree() {
     let spec = Spec::read(&plain().specimen).unwrap();
@@ -54,13 +51,13 @@ fn coarse_and_fine_grid_agree() {
     let doses: Vec<[f64; 3]> = [Grid::MAP, middle, Grid::FINE]
         .iter()
         .map(|grid| {
-            let pack = Pack::new(&spec, *grid).unwrap();
+            let pack = Pack::new(&spec.rings.pack, *grid).unwrap();
             let mut sum = [0.0; 3];
             for point in [EVENT[0], EVENT[2], EVENT[3], EVENT[5]].map(block) {
                 let dose = direct(
                     &pack,
                     &point,
-                    duty::imep_pa(&spec, &map, &point),
+                    map.contact().imep_pa(&spec.rings, &point),
                     Running::SEATED,
                 );
                 for (sum, dose) in sum.iter_mut().zip(dose) {
@@ -86,7 +83,7 @@ fn coarse_and_fine_grid_agree() {
         );
     }
     assert!((doses[0][0] / fine[0] - 1.0).abs() < 0.01);
-    assert!((doses[0][2] / fine[2] - 1.0).abs() < 0.01);
+    assert!((doses[0][2] / fine[2] - 1.0).abs() < 0.02);
     assert!((doses[1][0] / fine[0] - 1.0).abs() < (doses[0][0] / fine[0] - 1.0).abs().max(1e-3));
 }
 
@@ -95,12 +92,12 @@ fn coarse_and_fine_grid_agree() {
 #[test]
 fn viscosity_times_speed_is_what_counts() {
     let spec = Spec::read(&plain().specimen).unwrap();
-    let pack = Pack::new(&spec, Grid::MAP).unwrap();
+    let pack = Pack::new(&spec.rings.pack, Grid::MAP).unwrap();
     let imep_pa = 2.6e6;
     let mut worst: f64 = 0.0;
     let solve = |gas_speed: f64, speed: f64| {
         let gas = pack.gas(gas_speed, imep_pa, 0.0, 0.0).unwrap();
-        let mut film = FilmTemperature::new(&spec, 363.15, 378.15, 700.0, imep_pa);
+        let mut film = FilmTemperature::new(&spec.rings.pack, 363.15, 378.15, 700.0, imep_pa);
         film.dilution = 700.0 / speed;
         pack.ring_cycle(0, &gas, speed, &film, Running::SEATED)
             .unwrap()
@@ -125,7 +122,7 @@ fn viscosity_times_speed_is_what_counts() {
 fn interpolation_error() {
     let spec = Spec::read(&plain().specimen).unwrap();
     let map = OperatingMap::read(&plain().map, &spec).unwrap();
-    let pack = Pack::new(&spec, Grid::MAP).unwrap();
+    let pack = Pack::new(&spec.rings.pack, Grid::MAP).unwrap();
     let states = [
         Running::SEATED,
         Running {
@@ -145,10 +142,10 @@ fn interpolation_error() {
         let (mut solved, mut looked_up) = (0.0, 0.0);
         let mut rows = Vec::new();
         for point in EVENT.map(block) {
-            let imep_pa = duty::imep_pa(&spec, &map, &point);
-            let looked = duty::look_up(&spec, &map, &point).0;
+            let imep_pa = map.contact().imep_pa(&spec.rings, &point);
+            let looked = map.look_up(&spec, &point);
             let dose =
-                FaceRate::new(&looked.dose_pa_m[0], 1.0, 1.0).at(running.unseated, running.crown);
+                StateRate::new(&looked.dose_pa_m[0], 1.0, 1.0).at(running.unseated, running.crown);
             let exact = direct(&pack, &point, imep_pa, running)[0];
             let cycles = point.time_s * point.speed_rad_s;
             solved += exact * cycles;
@@ -175,9 +172,12 @@ fn torque_and_indicated_pressure_close() {
     let spec = Spec::read(&plain().specimen).unwrap();
     let map = OperatingMap::read(&plain().map, &spec).unwrap();
     let point = block(EVENT[4]);
-    let imep_pa = duty::imep_pa(&spec, &map, &point);
+    let imep_pa = map.contact().imep_pa(&spec.rings, &point);
     let friction = ringland_mechanics::engine::ChenFlynn::default();
-    let fmep_pa = friction.fmep_pa(map.peak_pa(imep_pa), spec.stroke_m * point.speed_rad_s / PI);
-    let brake_pa = bmep_pa(point.torque_n_m, 4.0 * spec.displacement_m3());
+    let fmep_pa = friction.fmep_pa(
+        map.contact().peak_pa(imep_pa),
+        spec.rings.pack.stroke_m * point.speed_rad_s / PI,
+    );
+    let brake_pa = bmep_pa(point.torque_n_m, 4.0 * spec.rings.pack.displacement_m3());
     assert!((imep_pa - fmep_pa - brake_pa).abs() < 1e-3);
 }

@@ -25,21 +25,27 @@ fn numbers_are_read_in_card_order() {
             "{name}"
         );
     };
-    read("bore_m", |s| s.bore_m);
-    read("rod_length_m", |s| s.rod_length_m);
-    read("top_width_m", |s| s.rings[0].width_m);
-    read("top_tension_n", |s| s.rings[0].tension_n);
-    read("top_gap_m", |s| s.top_gap_m);
-    read("second_crown_offset_m", |s| s.rings[1].crown_offset_m);
-    read("second_gap_m", |s| s.second_gap_m);
-    read("oil_ring_tension_n", |s| 2.0 * s.rings[2].tension_n);
-    read("rail_crown_radius_m", |s| s.rings[2].crown_radius_m);
-    read("minimum_gap_m", |s| s.minimum_gap_m);
-    read("land_clearance_m", |s| s.land_clearance_m);
-    read("piston_tilt_rad", |s| s.piston_tilt_rad);
-    read("full_load_imep_pa", |s| s.full_load_imep_pa);
-    read("groove_rise_k", |s| s.groove_rise_k);
-    read("oil_pole_k", |s| s.oil.pole_k);
+    read("bore_m", |s| s.rings.pack.bore_m);
+    read("rod_length_m", |s| s.rings.pack.rod_length_m);
+    read("top_width_m", |s| s.rings.pack.rings[0].width_m);
+    read("top_tension_n", |s| s.rings.pack.rings[0].tension_n);
+    read("top_gap_m", |s| s.rings.pack.top_gap_m);
+    read("second_crown_offset_m", |s| {
+        s.rings.pack.rings[1].crown_offset_m
+    });
+    read("second_gap_m", |s| s.rings.pack.second_gap_m);
+    read("oil_ring_tension_n", |s| {
+        2.0 * s.rings.pack.rings[2].tension_n
+    });
+    read("rail_crown_radius_m", |s| {
+        s.rings.pack.rings[2].crown_radius_m
+    });
+    read("minimum_gap_m", |s| s.rings.minimum_gap_m);
+    read("land_clearance_m", |s| s.rings.pack.land_clearance_m);
+    read("piston_tilt_rad", |s| s.rings.pack.piston_tilt_rad);
+    read("full_load_imep_pa", |s| s.rings.pack.full_load_imep_pa);
+    read("groove_rise_k", |s| s.rings.pack.groove_rise_k);
+    read("oil_pole_k", |s| s.rings.pack.oil.pole_k);
     read("limit_gap_growth_m", |s| s.limit_gap_growth_m);
     read("limit_contact_band_fraction", |s| {
         s.limit_contact_band_fraction

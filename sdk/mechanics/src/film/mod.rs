@@ -14,6 +14,7 @@
 mod face;
 mod flow_factors;
 mod march;
+pub mod pack;
 mod reynolds;
 mod ring;
 

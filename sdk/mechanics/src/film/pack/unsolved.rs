@@ -1,8 +1,6 @@
-//! Why an operating point has no solution.
-
-use ringland_mechanics::engine::EngineError;
-use ringland_mechanics::film::FilmError;
-use ringland_mechanics::range::OutOfRange;
+use crate::engine::EngineError;
+use crate::film::FilmError;
+use crate::range::OutOfRange;
 
 /// Why an operating point has no solution.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,3 +40,5 @@ impl From<OutOfRange> for Unsolved {
         Self::Range(error)
     }
 }
+
+impl std::error::Error for Unsolved {}

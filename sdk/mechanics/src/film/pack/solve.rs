@@ -1,21 +1,14 @@
-//! The physical assembly: one cylinder at one operating point, its gas and the films under its rings.
-
 use std::f64::consts::PI;
 
-use ringland_mechanics::contact::{GreenwoodTable, GreenwoodTripp, effective_modulus_pa};
-use ringland_mechanics::engine::{
+use super::spec::{FLANK_AREA_M2, FilmTemperature, PEAK_VARIANCE, PackSpec, UNSEATED_AREA_M2};
+use super::stroke::StrokeContact;
+use super::unsolved::Unsolved;
+use crate::contact::{GreenwoodTable, GreenwoodTripp, effective_modulus_pa};
+use crate::engine::{
     ChenFlynn, CycleModel, CycleSetup, Cylinder, Land, LoadControl, LoadCycle, LoadTarget,
     Operating, RingPackGas, RingSeal, SliderCrank, annulus_m3,
 };
-use ringland_mechanics::film::{
-    CrankStep, Face, FilmCycle, FlowFactors, RingContact, RingFilm, march,
-};
-
-use crate::constants::{
-    FLANK_AREA_M2, OIL_SHARE, PEAK_VARIANCE, POISSON, RISE_EXPONENT, UNSEATED_AREA_M2,
-};
-use crate::spec::Spec;
-use crate::unsolved::Unsolved;
+use crate::film::{CrankStep, Face, FilmCycle, FlowFactors, RingContact, RingFilm, march};
 
 /// How finely an operating point is solved.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -89,50 +82,10 @@ pub struct GasSide {
     pub blow_by_kg_s: f64,
 }
 
-/// Viscosity along the bore at one operating point.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FilmTemperature {
-    /// Temperature at the cool end \[K\].
-    pub base_k: f64,
-    /// Rise at top-ring reversal \[K\].
-    pub rise_k: f64,
-    /// Factor on viscosity for fuel in the oil.
-    pub dilution: f64,
-}
-
-impl FilmTemperature {
-    /// For coolant and oil temperature \[K\] at an operating point.
-    pub fn new(spec: &Spec, coolant_k: f64, oil_k: f64, speed_rad_s: f64, imep_pa: f64) -> Self {
-        Self {
-            base_k: coolant_k + OIL_SHARE * (oil_k - coolant_k),
-            rise_k: spec.liner_rise_k * power_share(spec, speed_rad_s, imep_pa),
-            dilution: 1.0,
-        }
-    }
-
-    /// Viscosity \[Pa·s\] at top-ring reversal.
-    pub fn top_viscosity_pa_s(&self, spec: &Spec) -> f64 {
-        self.viscosity_pa_s(spec, 0.0)
-    }
-
-    /// Viscosity \[Pa·s\] at a share of the stroke below top dead centre. The rise falls with its square.
-    fn viscosity_pa_s(&self, spec: &Spec, depth: f64) -> f64 {
-        let left = 1.0 - depth;
-        let temp_k = self.base_k + self.rise_k * left * left;
-        self.dilution * spec.oil.viscosity_pa_s(temp_k)
-    }
-}
-
-/// Indicated power over that of full load, to the exponent of temperature rise.
-pub fn power_share(spec: &Spec, speed_rad_s: f64, imep_pa: f64) -> f64 {
-    let reference = spec.full_load_imep_pa * spec.rated_speed_rad_s;
-    libm::pow(imep_pa.max(0.0) * speed_rad_s / reference, RISE_EXPONENT)
-}
-
 /// One cylinder, ready for operating points.
 pub struct Pack<'a> {
     /// The spec.
-    pub spec: &'a Spec,
+    pub spec: &'a PackSpec,
     grid: Grid,
     cycle: CycleModel,
     crank: SliderCrank,
@@ -144,18 +97,15 @@ pub struct Pack<'a> {
 
 const CRANKCASE_PA: f64 = 1.0e5;
 const CRANKCASE_K: f64 = 390.0;
-const COLD_K: f64 = 293.15;
-/// Film temperature at which gaps, lands and map nodes are taken: warm coolant and oil.
-pub const NOMINAL_COOLANT_K: f64 = 363.15;
-/// Nominal oil temperature \[K\].
-pub const NOMINAL_OIL_K: f64 = 378.15;
+/// Poisson's ratio of rings and bore.
+const POISSON: f64 = 0.3;
 
 impl<'a> Pack<'a> {
     /// Assembles a cylinder.
     ///
     /// # Errors
     /// A geometry that cannot turn.
-    pub fn new(spec: &'a Spec, grid: Grid) -> Result<Self, Unsolved> {
+    pub fn new(spec: &'a PackSpec, grid: Grid) -> Result<Self, Unsolved> {
         let crank = SliderCrank::centred(0.5 * spec.stroke_m, spec.rod_length_m)?;
         let setup = CycleSetup {
             cylinder: Cylinder {
@@ -226,7 +176,7 @@ impl<'a> Pack<'a> {
                 + annulus_m3(spec.bore_m, spec.groove_back_clearance_m, groove_m),
             temp_k,
         };
-        let hot = |cold_m: f64| (hot_gap_m(spec, cold_m) + gap_growth_m).max(1e-5);
+        let hot = |cold_m: f64| (spec.hot_gap_m(cold_m) + gap_growth_m).max(1e-5);
         RingPackGas {
             rings: vec![
                 seal(hot(spec.top_gap_m), flank_m2),
@@ -275,21 +225,48 @@ impl<'a> Pack<'a> {
         temperature: &FilmTemperature,
         running: Running,
     ) -> Result<RingCycle, Unsolved> {
-        let (film, steps) = self.film(ring, gas, speed_rad_s, temperature, running)?;
-        let length_m = PI * self.spec.bore_m * if ring == 2 { 2.0 } else { 1.0 };
-        let mut sum = RingCycle {
-            least_film_m: f64::INFINITY,
-            ..RingCycle::default()
-        };
-        for (film, step) in film.films.iter().zip(&steps) {
-            let distance_m = step.speed_m_s.abs() * step.duration_s;
-            let boundary_j = length_m * film.contact_friction_n_m * distance_m;
-            sum.dose_pa_m += film.contact_n_m * distance_m / self.spec.rings[ring].width_m;
-            sum.boundary_friction_j += boundary_j;
-            sum.friction_j += boundary_j + length_m * film.viscous_friction_n_m * distance_m;
-            sum.least_film_m = sum.least_film_m.min(film.thickness_m);
+        let (cycle, _) = self.ring_on_bore(ring, gas, speed_rad_s, temperature, running)?;
+        Ok(cycle)
+    }
+
+    /// [`Pack::film`], summed up and laid along the bore: two views of one solution.
+    ///
+    /// # Errors
+    /// A film without a solution.
+    pub fn ring_on_bore(
+        &self,
+        ring: usize,
+        gas: &GasSide,
+        speed_rad_s: f64,
+        temperature: &FilmTemperature,
+        running: Running,
+    ) -> Result<(RingCycle, StrokeContact), Unsolved> {
+        let (film, _) = self.film(ring, gas, speed_rad_s, temperature, running)?;
+        let faces = if ring == 2 { 2.0 } else { 1.0 };
+        let length_m = PI * self.spec.bore_m * faces;
+        let width_m = self.spec.rings[ring].width_m;
+        let angles = self.angles_rad.iter();
+        let heights_m: Vec<f64> = angles.map(|rad| self.crank.displacement_m(*rad)).collect();
+        let stroke = StrokeContact::new(&film, &heights_m, (width_m, faces));
+        let total_n = stroke.total_n() / faces;
+        let mut viscous_j = 0.0;
+        let mut before = film.films.last().zip(heights_m.last());
+        for now in film.films.iter().zip(&heights_m) {
+            if let Some((film, from_m)) = before {
+                let mean_n_m = 0.5 * (film.viscous_friction_n_m + now.0.viscous_friction_n_m);
+                viscous_j += length_m * mean_n_m * (now.1 - from_m).abs();
+            }
+            before = Some(now);
         }
-        Ok(sum)
+        let thicknesses = film.films.iter().map(|film| film.thickness_m);
+        let boundary_friction_j = length_m * self.spec.rings[ring].boundary_friction * total_n;
+        let cycle = RingCycle {
+            dose_pa_m: total_n / width_m,
+            friction_j: boundary_friction_j + viscous_j,
+            boundary_friction_j,
+            least_film_m: thicknesses.fold(f64::INFINITY, f64::min),
+        };
+        Ok((cycle, stroke))
     }
 
     fn face(&self, ring: usize, crown: f64) -> Result<Face, Unsolved> {
@@ -304,11 +281,11 @@ impl<'a> Pack<'a> {
 
     fn contact(&self, ring: usize, face: &Face, unseated: f64) -> Result<RingFilm<'_>, Unsolved> {
         let spec = self.spec;
-        let (bore, surface) = (&spec.bore, &spec.rings[ring].surface);
+        let (bore, face_of) = (&spec.bore, &spec.rings[ring]);
         let peaks_m = bore.rpk_m * unseated;
         let bore_variance = bore.rq_m * bore.rq_m + PEAK_VARIANCE * peaks_m * peaks_m;
         let pair = GreenwoodTripp {
-            sigma_m: (bore_variance + surface.rq_m * surface.rq_m).sqrt(),
+            sigma_m: (bore_variance + face_of.rq_m * face_of.rq_m).sqrt(),
             radius_m: bore.asperity_radius_m,
             density_per_m2: bore.asperity_density_per_m2,
             modulus_pa: effective_modulus_pa(
@@ -317,7 +294,7 @@ impl<'a> Pack<'a> {
             ),
         };
         let contact = RingContact::new(face, pair, &self.greenwood)?;
-        let friction = surface.boundary_friction;
+        let friction = face_of.boundary_friction;
         let bore_rq_m = bore_variance.sqrt();
         Ok(RingFilm::new(
             face,
@@ -365,15 +342,6 @@ impl<'a> Pack<'a> {
     }
 }
 
-/// End gap at running temperature \[m\]: what cold gap is left when ring and bore have grown, at full load.
-pub fn hot_gap_m(spec: &Spec, cold_m: f64) -> f64 {
-    let ring_k = NOMINAL_COOLANT_K + spec.groove_rise_k - COLD_K;
-    let bore_k = NOMINAL_COOLANT_K + 0.5 * spec.liner_rise_k - COLD_K;
-    cold_m
-        - PI * spec.bore_m
-            * (spec.ring_expansion_per_k * ring_k - spec.bore_expansion_per_k * bore_k)
-}
-
 /// Crank angles \[rad\] over 4π from mid-stroke of the exhaust on: fine steps within 40° of the dead centres,
 /// threefold between.
 fn film_angles(step_deg: f64) -> Vec<f64> {
@@ -388,7 +356,8 @@ fn film_angles(step_deg: f64) -> Vec<f64> {
         } else {
             step_deg
         };
-        let steps = (width / wanted).ceil();
+        // An even number, so that a step ends at the dead centre and no travel is lost there.
+        let steps = 2.0 * (0.5 * width / wanted).ceil();
         let count = steps as usize;
         angles.extend((1..=count).map(|k| (from + width * k as f64 / steps).to_radians()));
     }
