@@ -2,10 +2,11 @@
 //!
 //! The load on the joint between rod and cap is solved over crank angle from gas and inertia ([`loads`]). A bolt of
 //! any preload follows the joint diagram: it opens, yields, embeds and is damaged in closed form ([`bolt`]). The spread of preload between
-//! the bolts dominates, so damage is kept for a row of preloads ([`condition`]) and a forecast draws whole sets (`forecast`).
+//! the bolts dominates, so damage is kept for a row of preloads ([`condition`]) and a forecast draws whole sets (`ahead`, `forecast`).
 //!
 //! Knows the joint, its loads and its tightening. What it leaves out stands on the card.
 
+mod ahead;
 pub mod bolt;
 pub mod card;
 mod check;

@@ -1,7 +1,7 @@
 //! Loads on the joint between rod and cap, from gas and inertia over crank angle, as a map over operating points.
 //!
 //! The pin pulls on the cap or presses on the rod. When it pulls with a force P along the rod, the bolts carry P less what accelerates the
-//! cap itself; when it presses, they only hold the cap: F = max(P, 0) − m_cap r ω² cos ψ, with ψ the angle from rod to throw.
+//! cap itself; when it presses, they only hold the cap: F = max(P, 0) − m r ω² cos ψ, with m the mass of the cap and ψ the angle from rod to throw.
 
 use ringland_engine::{Block, CycleLoads, MapGrid, OperatingMap};
 use ringland_mechanics::counting::rainflow;

@@ -66,7 +66,7 @@ pub fn crossing(level: f64, rising: impl Fn(f64) -> f64) -> f64 {
     if rising(high) < level {
         return f64::INFINITY;
     }
-    for _ in 0..40 {
+    for _ in 0..32 {
         let middle = 0.5 * (low + high);
         if rising(middle) < level {
             low = middle;

@@ -107,8 +107,8 @@ pub(super) fn readings() -> Vec<ReadingField> {
         field("tightenings", "tightenings so far", "1", (LimitSide::Above, common), book, None),
         field("highest_speed_rad_s", "highest crank speed so far", "rad/s", (LimitSide::Above, "10 % above redline: common practice, no source"), log, None),
         field("loosening_torque_n_m", "torque to loosen a median bolt", "N.m", none, wrench, None),
-        field("damaging_preload_n", "preload below which the coming event damages a median bolt", "N", none, derived.clone(), None),
-        field("opening_preload_n", "preload below which the coming event opens the joint", "N", none, derived.clone(), None),
+        field("damaging_preload_n", "preload below which the coming event damages a median bolt", "N", none, derived, None),
+        field("opening_preload_n", "preload below which the coming event opens the joint", "N", none, derived, None),
         field("stress_use", "alternating stress of the loosest bolt at full load and redline, over its endurance", "1", (LimitSide::Above, "computed: endurance after VDI 2230, from memory"), derived, None),
     ]
 }

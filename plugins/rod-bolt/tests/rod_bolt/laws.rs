@@ -124,6 +124,21 @@ proptest! {
     }
 }
 
+/// Damage is in proportion to time, once there is some.
+#[test]
+fn twice_the_time_is_twice_the_damage() {
+    let model = plain();
+    let damage = |times: f64| {
+        let condition = model.after(&model.begin_at(15.0e3), &scaled(&event(), times));
+        condition[slot::FIRST_DAMAGE..].to_vec()
+    };
+    let (once, twice) = (damage(1.0), damage(2.0));
+    for (once, twice) in once.iter().zip(&twice) {
+        assert!((twice - 2.0 * once).abs() <= 1e-12 * twice);
+    }
+    assert!(once[5] > 0.0);
+}
+
 /// Shares add up to 1, or are 0 where the event adds nothing.
 #[test]
 fn shares_add_up() {
@@ -208,7 +223,7 @@ fn retorque_gives_preload_back_and_nothing_else() {
     assert_eq!(unknown.unwrap_err()[0].field, "operation");
 }
 
-/// Embedding costs a median bolt f_Z/(δS + δP) at its first run, whatever the run, and once (VDI 2230, from memory).
+/// Embedding costs a bolt its length over the compliance of bolt and members at its first run, whatever the run, and once (VDI 2230, from memory).
 #[test]
 fn embedding_comes_once() {
     let model = plain();

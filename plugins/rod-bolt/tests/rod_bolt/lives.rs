@@ -54,11 +54,31 @@ fn lives_over_the_default_event() {
     }
 }
 
+/// The policy of practice is the count: with a limit of 5 tightenings one build of three, 6 events; with 6 to 8, two of them, 12; longer only with fewer
+/// trial fits.
+#[test]
+fn the_policy_is_the_count() {
+    let life = |limit: f64| {
+        let model = plain().with(crate::scenario::changed(&[("limit_tightenings", limit)]));
+        let forecast = model.forecast(&model.begin(), event());
+        median(&forecast.mechanisms[mechanism::REUSE].lives_events)
+    };
+    for (limit, events) in [(5.0, 6.0), (6.0, 12.0), (8.0, 12.0)] {
+        assert!(
+            (life(limit) - events).abs() < 1e-6,
+            "{limit}: {}",
+            life(limit)
+        );
+    }
+}
+
 /// Amplitudes at the speeds that count, with preload kept.
 #[test]
 fn amplitudes_at_preload() {
     let bolts = plain().bolts();
-    let preload_n = bolts.bolt(&Default::default(), 0.0).preload_n.max(50.0e3);
+    let rod = &bolts.rod;
+    let embedded_n = rod.joint.embedding_loss_n(bolts.spec.embedding_m);
+    let preload_n = rod.assembly_preload_n(&bolts.spec) - embedded_n;
     println!(
         "compliances: bolt {:.2} um/kN, members {:.2} um/kN, load factor {:.4}, prying {:.3}; areas {:.2} and {:.2} mm2; yield {:.1} kN; preload {:.2} kN; torque for it {:.1} N.m",
         1e9 * bolts.rod.joint.bolt_compliance_m_n,
