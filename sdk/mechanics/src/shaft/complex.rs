@@ -28,11 +28,13 @@ impl Complex {
     }
 
     /// Complex conjugate.
+    #[must_use]
     pub fn conjugate(self) -> Self {
         Self::new(self.re, -self.im)
     }
 
     /// Times a real number.
+    #[must_use]
     pub fn scaled(self, by: f64) -> Self {
         Self::new(by * self.re, by * self.im)
     }

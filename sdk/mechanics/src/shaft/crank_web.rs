@@ -136,11 +136,11 @@ fn beta_q(apart: f64, w: f64, b: f64, r: f64) -> f64 {
 }
 
 /// Fatigue strength of a fillet \[Pa\], fully reversed equivalent stress:
-/// `K (0.42 σB + 39.3) (0.264 + 1.073 D^−0.2 + (785 − σB)/4900 + 196/σB √(1/R))` in MPa and mm, with the tensile strength \[Pa\], pin
+/// `K (0.42 σB + 39.3) (0.264 + 1.073 D^−0.2 + (785 − σB)/4900 + 196/σB √(1/R))` in `MPa` and mm, with the tensile strength \[Pa\], pin
 /// diameter \[m\] and fillet radius \[m\] (below 2 mm taken as 2 mm). K: 1.05 continuous grain flow, 1.0 free form forged, 0.93 cast.
 ///
 /// # Errors
-/// A tensile strength out of 400 to 1400 MPa, a diameter out of 20 mm to 1 m.
+/// A tensile strength out of 400 to 1400 `MPa`, a diameter out of 20 mm to 1 m.
 pub fn forging_strength_pa(
     factor: f64,
     tensile_pa: f64,
@@ -184,7 +184,7 @@ mod tests {
         assert!((factors.beta_t - factors.alpha_t).abs() < 1e-12);
     }
 
-    /// The published form at 1050 MPa, 48 mm, 2 mm: 422 MPa (independent arithmetic).
+    /// The published form at 1050 `MPa`, 48 mm, 2 mm: 422 `MPa` (independent arithmetic).
     #[test]
     fn strength_of_a_small_throw() {
         let strength = forging_strength_pa(1.05, 1.05e9, 0.048, 0.002).unwrap();

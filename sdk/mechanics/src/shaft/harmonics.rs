@@ -4,45 +4,56 @@ use std::f64::consts::TAU;
 
 use super::complex::Complex;
 
-/// Complex amplitudes of an evenly sampled periodic trace: `x_i = Re Σ c_k exp(i k φ_i)`, `φ_i = 2π i/n`, for k from 0 (the mean)
-/// to `highest`, which must lie below half the number of samples; those beyond are not given. For a trace over a four-stroke cycle k is twice the engine order.
-pub fn harmonics(trace: &[f64], highest: usize) -> Vec<Complex> {
-    let n = trace.len();
-    let turn = turn(n);
-    let most = highest.min(n.saturating_sub(1) / 2);
-    let amplitude = |k: usize| {
-        let sum = trace
-            .iter()
-            .enumerate()
-            .fold(Complex::default(), |sum, (i, x)| {
-                sum + turn[k * i % n].conjugate().scaled(*x)
-            });
-        sum.scaled(if k == 0 { 1.0 } else { 2.0 } / n as f64)
-    };
-    if n == 0 {
-        return Vec::new();
+/// Harmonics of traces of so many even samples over a period.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Harmonics {
+    /// One turn of the unit circle.
+    turn: Vec<Complex>,
+}
+
+impl Harmonics {
+    /// For traces of `points` samples.
+    pub fn new(points: usize) -> Self {
+        let angle = |i: usize| TAU * i as f64 / points as f64;
+        Self {
+            turn: (0..points).map(|i| Complex::unit(angle(i))).collect(),
+        }
     }
-    (0..=most).map(amplitude).collect()
-}
 
-/// The trace of `points` samples that amplitudes from k = 0 on make.
-pub fn synthesise(amplitudes: &[Complex], points: usize) -> Vec<f64> {
-    let turn = turn(points);
-    let at = |i: usize| {
-        let terms = amplitudes.iter().enumerate();
-        terms
-            .map(|(k, c)| {
-                let unit = turn[k * i % points];
-                c.re * unit.re - c.im * unit.im
-            })
-            .sum()
-    };
-    (0..points).map(at).collect()
-}
+    /// Complex amplitudes of a trace: `x_i = Re Σ c_k exp(i k φ_i)`, `φ_i = 2π i/n`, for k from 0 (the mean) to `highest`; those from half the number
+    /// of samples on are not given. For a trace over a four-stroke cycle k is twice the engine order. Samples beyond the period are left out.
+    pub fn of(&self, trace: &[f64], highest: usize) -> Vec<Complex> {
+        let n = self.turn.len();
+        let most = highest.min(n.saturating_sub(1) / 2);
+        let amplitude = |k: usize| {
+            let mut at = 0;
+            let mut sum = Complex::default();
+            for x in trace.iter().take(n) {
+                sum = sum + self.turn[at].conjugate().scaled(*x);
+                at = (at + k) % n;
+            }
+            sum.scaled(if k == 0 { 1.0 } else { 2.0 } / n as f64)
+        };
+        if n == 0 {
+            return Vec::new();
+        }
+        (0..=most).map(amplitude).collect()
+    }
 
-fn turn(points: usize) -> Vec<Complex> {
-    let angle = |i: usize| TAU * i as f64 / points as f64;
-    (0..points).map(|i| Complex::unit(angle(i))).collect()
+    /// The trace that amplitudes from k = 0 on make.
+    pub fn trace(&self, amplitudes: &[Complex]) -> Vec<f64> {
+        let n = self.turn.len();
+        let mut trace = vec![0.0; n];
+        for (k, c) in amplitudes.iter().enumerate() {
+            let mut at = 0;
+            for x in &mut trace {
+                let unit = self.turn[at];
+                *x += c.re * unit.re - c.im * unit.im;
+                at = (at + k) % n;
+            }
+        }
+        trace
+    }
 }
 
 /// Coefficients of sin θ to sin 4θ in the torque of the reciprocating mass of one cylinder over `m r² ω²`: λ/4, −1/2, −3λ/4, −λ²/4 with
@@ -65,11 +76,12 @@ mod tests {
             Complex::new(1.0, -2.0),
             Complex::new(-0.5, 0.25),
         ];
-        let trace = synthesise(&given, 48);
-        for (found, expected) in harmonics(&trace, 3).iter().zip(&given) {
+        let harmonics = Harmonics::new(48);
+        let trace = harmonics.trace(&given);
+        for (found, expected) in harmonics.of(&trace, 3).iter().zip(&given) {
             assert!((*found - *expected).magnitude() < 1e-12);
         }
-        assert!(harmonics(&[], 3).is_empty());
+        assert!(Harmonics::new(0).of(&[], 3).is_empty());
     }
 
     /// The exact slider-crank against the textbook coefficients, at a rod so long that what those leave out (λ³) is below 2e-4, and at a
@@ -88,7 +100,7 @@ mod tests {
             };
             let trace: Vec<f64> = (0..720).map(torque).collect();
             let scale = 0.56 * 0.043 * 0.043 * 800.0 * 800.0;
-            let found = harmonics(&trace, 4);
+            let found = Harmonics::new(720).of(&trace, 4);
             let expected = inertia_torque_coefficients(lambda);
             for (amplitude, coefficient) in found.iter().skip(1).zip(expected) {
                 // A sine is the imaginary part: c = −i s.

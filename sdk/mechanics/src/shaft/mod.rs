@@ -13,7 +13,7 @@ mod torsional;
 
 pub use complex::Complex;
 pub use crank_web::{CrankWeb, WebFactors, forging_strength_pa};
-pub use harmonics::{harmonics, inertia_torque_coefficients, synthesise};
+pub use harmonics::{Harmonics, inertia_torque_coefficients};
 pub use section::{
     TORSION_FATIGUE_RATIO, TORSION_FATIGUE_RATIO_VON_MISES, bending_stress_pa, polar_moment_m4,
     torsion_stress_pa, torsional_stiffness_n_m_rad, von_mises_pa,

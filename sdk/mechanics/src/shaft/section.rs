@@ -36,7 +36,7 @@ pub fn von_mises_pa(normal_pa: f64, shear_pa: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// 1000 N·m on 40 mm: 79.577472 MPa, arithmetic of the textbook formula worked out independently.
+    /// 1000 N·m on 40 mm: 79.577472 `MPa`, arithmetic of the textbook formula worked out independently.
     #[test]
     fn a_torque_of_a_kilonewton_metre() {
         let stress = torsion_stress_pa(1000.0, 0.04);

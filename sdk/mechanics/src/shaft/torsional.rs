@@ -249,7 +249,7 @@ mod tests {
         let b = k[0] / j[0] + (k[0] + k[1]) / j[1] + k[1] / j[2];
         let c = k[0] * k[1] * (j[0] + j[1] + j[2]) / (j[0] * j[1] * j[2]);
         let root = (b * b - 4.0 * c).sqrt();
-        let closed = [0.0, ((b - root) / 2.0).sqrt(), ((b + root) / 2.0).sqrt()];
+        let closed = [0.0, (0.5 * (b - root)).sqrt(), (0.5 * (b + root)).sqrt()];
         for (found, closed) in chain.natural_frequencies_rad_s().iter().zip(closed) {
             assert!(
                 (found - closed).abs() <= 1e-9 * closed.max(1.0),
