@@ -66,6 +66,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "secondary motion: the piston crosses its cold clearance at once when side thrust turns; slap and tilt are one incline of the skirt",
         "squeeze, side leakage and elastic deformation of the skirt; ovality; cold starts",
         "grown groove clearance does not feed back on impacts; lost hardness does not weaken the boss (its own limit scraps the piston first)",
+        "knock raises groove temperature and boss force only; a burst counts at its record's mean speed",
         "where the coat is through on one face, roughness and incline stay as they were",
         "corrosion, deposits; contamination is a multiplier that the duty brings",
         "an over-rev and a knock burst count in addition to their time at the operating points",

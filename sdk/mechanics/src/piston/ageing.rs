@@ -29,8 +29,8 @@ impl LarsonMiller {
     }
 }
 
-/// Softening of an aged alloy over the fraction f of [`LarsonMiller::fraction`]: `H = H_soft + (H_new − H_soft)/(1 + f)`, first half of the
-/// hardness lost at the reference, nine tenths of the fall spread over two decades of time. The form is assumed.
+/// Softening of an aged alloy over the fraction f of [`LarsonMiller::fraction`]: `H = H_soft + (H_new − H_soft)/(1 + f)`, half of the
+/// gain lost at the reference, from a tenth to nine tenths of the fall within two decades of time. The form is assumed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Softening {
     /// Hardness as built \[Pa\].

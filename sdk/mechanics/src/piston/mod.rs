@@ -2,6 +2,7 @@
 
 mod ageing;
 mod ring_flight;
+mod root;
 mod skirt;
 mod slider;
 
@@ -9,3 +10,5 @@ pub use ageing::{LarsonMiller, Softening};
 pub use ring_flight::{RingInGroove, impacts_j};
 pub use skirt::{SkirtFace, SkirtFilm};
 pub use slider::{Slider, SliderLoad};
+
+pub(crate) use root::falling_root;

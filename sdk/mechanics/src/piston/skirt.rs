@@ -1,3 +1,4 @@
+use super::root::falling_root;
 use super::slider::Slider;
 use crate::contact::{GreenwoodTable, GreenwoodTripp};
 
@@ -25,14 +26,13 @@ pub struct SkirtFilm {
     pub drag_n: f64,
 }
 
-const THINNEST_M: f64 = 1e-8;
 const THICKEST_M: f64 = 1e-3;
-/// Halvings in the logarithm of the gap: ln(1e5)/2^40 is 1e-11.
-const HALVINGS: u32 = 40;
+/// Least gap over σ: there summits are pressed flat and carry what is left. Assumed.
+const FLAT: f64 = 0.2;
 
 impl SkirtFace<'_> {
-    /// Gap at which film and asperities carry a side force \[N\], at a viscosity \[Pa·s\] and sliding speed \[m/s\]: quasi-static, by
-    /// regula falsi with halving in the logarithm of the gap. No force leaves the face unloaded; summits pressed flat (10 nm) carry what is left.
+    /// Gap at which film and asperities carry a side force \[N\], at a viscosity \[Pa·s\] and sliding speed \[m/s\]: quasi-static. No
+    /// force leaves the face unloaded; summits pressed flat (a gap of 0.2 σ) carry what is left.
     ///
     /// Asperities touch along the incline as the gap there lets them: Simpson's rule over the face. Leaves out squeeze, side leakage,
     /// deformation of the skirt and tilt other than the incline.
@@ -48,17 +48,22 @@ impl SkirtFace<'_> {
             let least_m = libm::exp(log_m);
             let film = self.slider.film(least_m, viscosity_pa_s, speed_m_s);
             let carried = film.load_n_m + self.asperity_pa(least_m) * self.slider.length_m;
-            libm::log((carried / load_n_m).max(1e-30))
+            libm::log((carried / load_n_m).max(1e-3))
         };
-        let least_m = libm::exp(root(libm::log(THINNEST_M), libm::log(THICKEST_M), miss));
+        // Thicker than both, neither film nor summits carry anything.
+        let most_m = (2.0 * self.slider.supply_m).max(REACH * self.contact.sigma_m);
+        let flat_log = libm::log(FLAT * self.contact.sigma_m);
+        let least_m = libm::exp(falling_root(
+            (flat_log, libm::log(most_m.min(THICKEST_M))),
+            (1e-10, 1e-6),
+            miss,
+        ));
+        let film = self.slider.film(least_m, viscosity_pa_s, speed_m_s);
         SkirtFilm {
             least_m,
-            asperity_pa: self.asperity_pa(least_m),
-            drag_n: self.width_m
-                * self
-                    .slider
-                    .film(least_m, viscosity_pa_s, speed_m_s)
-                    .drag_n_m,
+            // What the film leaves: also where summits are pressed flat.
+            asperity_pa: (load_n_m - film.load_n_m).max(0.0) / self.slider.length_m,
+            drag_n: self.width_m * film.drag_n_m,
         }
     }
 
@@ -90,37 +95,6 @@ impl SkirtFace<'_> {
 
 /// Standard deviations of height within which summits are looked for: `F_5/2` is 5e-10 there.
 const REACH: f64 = 5.5;
-
-/// Root of a falling function between two ends; the end that is nearer to a root when it has none between them.
-fn root(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
-    let (mut at_low, mut at_high) = (f(low), f(high));
-    if at_low <= 0.0 {
-        return low;
-    }
-    if at_high >= 0.0 {
-        return high;
-    }
-    for step in 0..HALVINGS {
-        let secant = low + (high - low) * at_low / (at_low - at_high);
-        let middle = if step % 4 == 3 {
-            0.5 * (low + high)
-        } else {
-            secant
-        };
-        let value = f(middle);
-        if value.abs() < 1e-6 || high - low < 1e-10 {
-            return middle;
-        }
-        if value > 0.0 {
-            (low, at_low) = (middle, value);
-            at_high *= 0.5;
-        } else {
-            (high, at_high) = (middle, value);
-            at_low *= 0.5;
-        }
-    }
-    0.5 * (low + high)
-}
 
 #[cfg(test)]
 mod tests {

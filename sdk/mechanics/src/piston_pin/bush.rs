@@ -1,4 +1,5 @@
 use crate::contact::{GreenwoodTable, GreenwoodTripp};
+use crate::piston::falling_root;
 
 /// A small-end bush whose load turns each cycle: the pin moves along the rod between the two halves of the bush. Each half conforms with
 /// the pin (pin and bush give by more than their clearance), so its gap is taken as even.
@@ -61,12 +62,13 @@ const MOST_CYCLES: usize = 200;
 const CLOSED_WITHIN: f64 = 1e-6;
 /// Least gap over σ: there summits are pressed flat and carry what is left. Assumed.
 const FLAT: f64 = 0.2;
-const HALVINGS: u32 = 60;
+/// Forces below this are not told apart \[N\].
+const LEAST_FORCE_N: f64 = 1.0;
 
 impl Bush<'_> {
     /// Marches the pin round a periodic cycle of even steps \[s\] until it repeats. The half that closes resists as an even strip of oil does,
     /// `F = η A w² (−dh/dt)/h³` with the patch width w (textbook squeeze of a long strip); the half that opens gives no suction and is refilled.
-    /// Implicit Euler, balance by bisection.
+    /// Implicit Euler.
     ///
     /// Leaves out the wedge of the swinging pin (an even gap has none), the oil's inertia, impact, ends of the pin.
     ///
@@ -98,19 +100,15 @@ impl Bush<'_> {
     /// Gap on the crank side at the end of a step.
     fn advance(&self, before_m: f64, step: &BushStep, step_s: f64, viscosity_pa_s: f64) -> f64 {
         let flat_m = FLAT * self.contact.sigma_m;
-        let (mut low, mut high) = (flat_m, self.clearance_m - flat_m);
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if self.carried_n(middle, before_m, step_s, viscosity_pa_s) > step.force_n {
-                low = middle;
-            } else {
-                high = middle;
-            }
-            if high - low < 1e-9 * self.clearance_m {
-                break;
-            }
-        }
-        0.5 * (low + high)
+        let ends = (flat_m, self.clearance_m - flat_m);
+        let scale_n = step.force_n.abs() + LEAST_FORCE_N;
+        let miss = |gap_m: f64| {
+            let carried_n = self.carried_n(gap_m, before_m, step_s, viscosity_pa_s);
+            // Bounded, so that secants are not led astray by the film's cube.
+            let off = (carried_n - step.force_n) / scale_n;
+            off / (1.0 + off.abs())
+        };
+        falling_root(ends, (1e-9 * self.clearance_m, 1e-7), miss)
     }
 
     /// Force that the bush gives at a gap on the crank side \[N\]; falls as the gap grows.

@@ -103,10 +103,10 @@ mod tests {
         boss_length_m: 0.0165,
         modulus_pa: 205e9,
     };
-    /// 125 MPa on 21 × 22 mm.
+    /// 125 N/mm² on 21 × 22 mm.
     const FORCE_N: f64 = 57_750.0;
 
-    /// By hand: gap 1 mm; M = 28 875 N · (5.25 + 1 + 8.25) mm = 418.7 N·m; I = π/64 (22⁴ − 12⁴) = 10 481 mm⁴; σ = 418.7e3 · 11/10 481 = 439.4 MPa.
+    /// By hand: gap 1 mm; M = 28 875 N · (5.25 + 1 + 8.25) mm = 418.7 N·m; I = π/64 (22⁴ − 12⁴) = 10 481 mm⁴; σ = 418.7e3 · 11/10 481 = 439.4 N/mm².
     #[test]
     fn bending_by_hand() {
         assert!((PIN.bending_moment_n_m(FORCE_N) - 418.6875).abs() < 1e-6);
@@ -164,23 +164,37 @@ mod tests {
         );
     }
 
-    /// The harmonic sum against the ring equation integrated numerically: `w'''' + 2 w'' + w` of an inextensible ring, through the moment
-    /// `M_n = q_n R²/(n² − 1)` and `M = −(E I/R²)(w'' + w)`.
+    /// The harmonic sum against the unit-load method, quadrature over a quarter of the ring from its side up: `M = M0 + N R (1 − cos φ) −
+    /// ∫ q R² sin(φ − α) dα` with N half the load and M0 such that the section does not turn; the closing is `4 ∫ M m R dφ/(E I)`.
     #[test]
-    fn harmonics_satisfy_the_ring_equation() {
+    fn the_cosine_load_agrees_with_the_unit_load_method() {
         let (radius, stiffness) = (
             PIN.mean_radius_m(),
             PIN.modulus_pa * PIN.wall_second_moment_m4(),
         );
-        for n in [2.0_f64, 4.0, 6.0] {
-            let q = 1000.0;
-            let w = q * radius.powi(4) / (stiffness * (n * n - 1.0).powi(2));
-            let moment = stiffness / (radius * radius) * (n * n - 1.0) * w;
-            assert!((moment / (q * radius * radius / (n * n - 1.0)) - 1.0).abs() < 1e-12);
-        }
+        let (n, load) = (2000, 2.0 * FORCE_N / (PI * radius));
+        let step = 0.5 * PI / f64::from(n);
+        let at = |k: i32| (f64::from(k) + 0.5) * step;
+        let spread = |phi: f64| -> f64 {
+            // ∫ sin α sin(φ − α) dα from 0 to φ, by its antiderivative.
+            load * radius * radius * 0.5 * (phi.sin() - phi * phi.cos())
+        };
+        let moment: Vec<f64> = (0..n)
+            .map(|k| 0.5 * FORCE_N * radius * (1.0 - at(k).cos()) - spread(at(k)))
+            .collect();
+        let unit: Vec<f64> = (0..n).map(|k| 0.5 * radius * (1.0 - at(k).cos())).collect();
+        let mean = |values: &[f64]| values.iter().sum::<f64>() / f64::from(n);
+        let (moment_mean, unit_mean) = (mean(&moment), mean(&unit));
+        let products = moment
+            .iter()
+            .zip(&unit)
+            .map(|(m, u)| (m - moment_mean) * (u - unit_mean));
+        let closing = 4.0 * products.sum::<f64>() * step * radius / stiffness;
+        let found = thin_ring_cosine_m(&PIN, FORCE_N);
+        assert!((found / closing - 1.0).abs() < 1e-5, "{found} {closing}");
     }
 
-    /// von Mises of 439 MPa along and the ring's bending round, opposite in sign.
+    /// von Mises of bending along the pin and the ring's bending round it, opposite in sign.
     #[test]
     fn stresses_add_up() {
         let (along, round) = (
