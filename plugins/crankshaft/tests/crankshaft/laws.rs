@@ -171,6 +171,18 @@ fn over_revs_count() {
     }
 }
 
+/// Twice the time does twice the harm while the damper keeps.
+#[test]
+fn harm_goes_with_time() {
+    let mut lasting = untreated();
+    set(&mut lasting, "damper_half_life_s", 3.6e8);
+    let model = plain().with(lasting);
+    let (once, twice) = (model.after(&event()), model.after(&scaled(&event(), 2.0)));
+    for (one, two) in once.iter().zip(&twice).filter(|(one, _)| **one > 0.0) {
+        assert!((two / (2.0 * one) - 1.0).abs() < 1e-3, "{one} {two}");
+    }
+}
+
 /// An old damper lets the same event do more.
 #[test]
 fn an_aged_damper_costs_life() {
