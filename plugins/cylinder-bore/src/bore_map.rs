@@ -2,7 +2,7 @@
 
 use ringland_engine::Block;
 use ringland_engine::rings::{self, ContactMap, Node};
-use ringland_mechanics::film::pack::{PackSpec, STATE_OF, STATES, Unsolved};
+use ringland_mechanics::film::pack::{PackSpec, Running, STATE_OF, STATES, Unsolved};
 use ringland_plugin::Finding;
 
 use crate::constants::JUDGED_BELOW_M;
@@ -54,13 +54,19 @@ fn node(point: &Node<'_>) -> Result<Vec<f64>, Unsolved> {
     let mut doses = [0.0; ROW];
     for ring in 0..3 {
         let below_m = spec.below_top_ring_m(ring);
-        for (state, running) in STATE_OF.iter().enumerate() {
-            let (pack, gas) = (point.pack, point.gas);
-            let temperature = point.temperature;
-            let (_, stroke) =
-                pack.ring_on_bore(ring, gas, point.speed_rad_s, temperature, *running)?;
-            for (at, height_m) in heights_m.iter().enumerate() {
-                doses[STATES * at + state] += stroke.dose_pa_m(height_m - below_m);
+        let (pack, gas, temperature) = (point.pack, point.gas, point.temperature);
+        let on_bore = |running: &Running| {
+            let solved = pack.ring_on_bore(ring, gas, point.speed_rad_s, temperature, *running);
+            let (_, stroke) = solved?;
+            Ok(heights_m.map(|height_m| stroke.dose_pa_m(height_m - below_m)))
+        };
+        // The first half of the states has new crowns: lower rings keep theirs.
+        let solved = if ring == 0 { STATES } else { STATES / 2 };
+        let by_state = STATE_OF[..solved].iter().map(on_bore);
+        let by_state: Vec<[f64; HEIGHTS]> = by_state.collect::<Result<_, Unsolved>>()?;
+        for (state, along) in by_state.iter().cycle().take(STATES).enumerate() {
+            for (at, dose) in along.iter().enumerate() {
+                doses[STATES * at + state] += dose;
             }
         }
     }

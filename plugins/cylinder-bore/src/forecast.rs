@@ -4,13 +4,13 @@ use ringland_engine::{Block, points_and_over_revs};
 use ringland_mechanics::film::pack::PEAK_VARIANCE;
 use ringland_plugin::{
     DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    check_request, normal_draws, past_limits, shares, standing_in, warning,
 };
 
 use crate::bore_map::REVERSAL;
 use crate::card::{self, mechanism, reading};
 use crate::condition::{Condition, Model};
-use crate::constants::{CYLINDER_LN_SD, WEAR_CORRELATION};
+use crate::constants::{CYLINDER_LN_SD, SHIFT_HOURS_H, WEAR_CORRELATION};
 use crate::duty::{self, Added};
 use crate::readings::{self, JUDGED, Multipliers, damage};
 
@@ -37,7 +37,8 @@ pub fn forecast(
     let path = DamagePath::new(mechanism::COUNT, request.horizon_events, |events| {
         damage(model, &ahead(events)).to_vec()
     });
-    let lives = path.draw(&spreads, &CORRELATIONS, request);
+    let mut lives = path.draw(&spreads, &CORRELATIONS, request);
+    lives[mechanism::SHIFT] = shift_lives(model, &now, event.heat_h, &spreads, request);
     let next = ahead(1.0);
     let after = damage(model, &next);
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
@@ -60,6 +61,34 @@ pub fn forecast(
 
 /// Taper and valleys follow one contact; the casting's shift has nothing to do with either.
 const CORRELATIONS: [f64; mechanism::COUNT] = [WEAR_CORRELATION, 0.0, WEAR_CORRELATION];
+
+/// Lives by the casting's shift in closed form, on the same draws as [`DamagePath::draw`] gives its index: `S m (e^−a − e^−(b + n h)) = limit`
+/// with a the hours honed, b those now, h those of an event, all over the model's, and m the drawn multiplier. A path of
+/// straight pieces would cut its bend.
+fn shift_lives(
+    model: &Model<'_>,
+    now: &Condition,
+    heat_h: f64,
+    spreads: &[Spread],
+    request: &ForecastRequest,
+) -> Vec<f64> {
+    let spec = &model.spec;
+    let honed = libm::exp(-now.honed_heat_h / SHIFT_HOURS_H);
+    let samples = request.samples as usize;
+    let draws = normal_draws(request.seed, 1 + mechanism::COUNT, samples);
+    let life = |z: &f64| {
+        let shift_m = spec.shift_m * spreads[mechanism::SHIFT].at(*z);
+        let left = honed - spec.limit_roundness_m / shift_m;
+        if left <= 0.0 || heat_h <= 0.0 {
+            let past = shift_m * (honed - libm::exp(-now.heat_h / SHIFT_HOURS_H));
+            let ended = past >= spec.limit_roundness_m;
+            return if ended { 0.0 } else { request.horizon_events };
+        }
+        let hours = -libm::log(left) * SHIFT_HOURS_H - now.heat_h;
+        (hours / heat_h).clamp(0.0, request.horizon_events)
+    };
+    draws[1 + mechanism::SHIFT].iter().map(life).collect()
+}
 
 /// The rates asked for, widened by the spread between cylinders and by what is not known of the surfaces.
 fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {

@@ -8,7 +8,7 @@ pub(super) fn numbers() -> Vec<NumberField> {
     let mut numbers = rings::numbers();
     numbers.extend([
         number("clearance_m", "piston to wall, diametral, as built", "m", (0.02e-3, 0.4e-3), 0.085e-3, "At the piston maker's gauge height. Forged alloy of high expansion: 0.08 mm, common practice, no source."),
-        number("shift_m", "out-of-round that the casting will take on once all relaxed", "m", (0.0, 3.0e-4), 3.5e-5, "Default: an unseasoned casting, so that one in six goes beyond 0.05 mm (up to about 0.05 mm: common practice, no source). Stress-relieved or seasoned about 1.0e-5, assumed."),
+        number("shift_m", "out-of-round that the casting will take on once all relaxed", "m", (0.0, 3.0e-4), 3.5e-5, "Default: an unseasoned casting, so that about one in five goes beyond 0.05 mm (up to about 0.05 mm: common practice, no source). Stress-relieved or seasoned about 1.0e-5, assumed."),
         number("thrust_share", "wear by angle: amplitude of cos 2 theta about the thrust axis over the mean", "1", (0.0, 0.8), 0.3, "0.2 to 0.4, assumed. Measure it at a teardown: (thrust less pin diameter growth) over twice their mean."),
         number("limit_taper_m", "limit: taper", "m", (5.0e-6, 2.0e-4), 2.5e-5, "0.025 mm (0.001 in) rehone, common practice, no source."),
         number("limit_roundness_m", "limit: out-of-round", "m", (5.0e-6, 3.0e-4), 5.0e-5, "0.05 mm (0.002 in) bore and sleeve, common practice, no source; many shops rehone at half of it."),

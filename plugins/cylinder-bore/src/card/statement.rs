@@ -20,7 +20,7 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("flank_area", "m2", pack::FLANK_AREA_M2, Calibrated, "Leak area of the ring flanks: 85 l/min of blow-by at full load."),
         constant("shift_hours", "h", c::SHIFT_HOURS_H, Calibrated, "Hours at full-load bore temperature by which the shift closes by a factor e: about three default events (over the first hard races: common practice, no source)."),
         constant("judged_below", "m", c::JUDGED_BELOW_M, Calibrated, "Height below reversal at which valleys are judged: an untreated hone then lasts two ring sets (common practice, no source). The wear that is computed falls steeply there."),
-        constant("shift_default", "m", 3.5e-5, Assumed, "Default of shift_m: one unseasoned casting in six goes beyond 0.05 mm."),
+        constant("shift_default", "m", 3.5e-5, Assumed, "Default of shift_m: about one unseasoned casting in five goes beyond 0.05 mm."),
         constant("thrust_share_default", "1", 0.3, Assumed, "Default of thrust_share."),
         constant("glaze_load", "1", c::GLAZE_LOAD, Assumed, "Indicated load over full load below which an unseated bore glazes."),
         constant("glaze_hours", "h", c::GLAZE_HOURS_H, Assumed, "Hours of it, wholly unseated, that glaze by a factor e."),

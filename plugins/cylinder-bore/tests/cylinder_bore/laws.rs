@@ -266,6 +266,27 @@ fn only_an_unseated_bore_glazes() {
     );
 }
 
+/// A nearer horizon cuts the same lives: those of the shift are worked out, not read off a path whose points lie by the horizon.
+#[test]
+fn a_nearer_horizon_cuts_the_same_shift() {
+    let model = plain();
+    let condition = model.after(&event());
+    let far = model.forecast(condition.clone(), event());
+    let mut near = request(condition, event());
+    near.horizon_events = 3.5;
+    let near = model.asked(near);
+    let pair = |forecast: &ringland_plugin::LifeForecast| {
+        forecast.mechanisms[mechanism::SHIFT].lives_events.clone()
+    };
+    let (far, near) = (pair(&far), pair(&near));
+    assert!(far.iter().any(|life| *life < 3.5));
+    let cut = far.iter().zip(&near);
+    assert!(
+        cut.into_iter()
+            .all(|(far, near)| (far.min(3.5) - near).abs() < 1e-12)
+    );
+}
+
 /// The contract: quantiles are ordered.
 #[test]
 fn quantiles_are_ordered() {

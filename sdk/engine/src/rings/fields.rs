@@ -30,7 +30,7 @@ pub fn numbers() -> Vec<NumberField> {
         number("top_width_m", "top ring: axial width", "m", (0.5e-3, 3.0e-3), 1.0e-3, "Micrometer."),
         number("top_thickness_m", "top ring: radial thickness", "m", (1.5e-3, 7.0e-3), 3.0e-3, "Micrometer, +-3 um."),
         number("top_tension_n", "top ring: tangential tension", "N", (2.0, 40.0), 8.0, "Ring tester, +-3 %."),
-        number("top_crown_radius_m", "top ring: barrel radius of the face", "m", (0.002, 0.5), 0.03, "Contour trace. Default assumed."),
+        number("top_crown_radius_m", "top ring: barrel radius of the face", "m", (0.004, 0.5), 0.03, "Contour trace. Default assumed."),
         number("top_crown_offset_m", "top ring: crown above the middle of the face", "m", (-1.0e-3, 1.0e-3), 0.0, "Negative: below."),
         number("top_gap_m", "top ring: end gap, cold", "m", (0.1e-3, 2.0e-3), 0.45e-3, "Ring squared in an unworn part of the bore, feeler gauge, +-0.01 mm."),
         number("second_width_m", "second ring: axial width", "m", (0.5e-3, 3.0e-3), 1.0e-3, "Micrometer."),
