@@ -34,6 +34,7 @@ pub fn forecast(
     });
     let mut lives = path.draw(&spreads, &c::CORRELATIONS, request);
     lives[mechanism::COATING] = coating_lives(&path, &spreads[mechanism::COATING], request);
+    worst_case_within_an_event(&mut lives[mechanism::SCUFF], request.horizon_events);
     let next = damages(&model.spec, &model.after(&now, &event, 1.0));
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
         let spread = &spreads[index];
@@ -90,6 +91,13 @@ fn coating_lives(path: &DamagePath, spread: &Spread, request: &ForecastRequest) 
             path.events_to(mechanism::COATING, threshold / multiplier)
         })
         .collect()
+}
+
+/// A worst case is met in the first event or never: a life that ends, ends within it, however coarse the path to a far horizon.
+fn worst_case_within_an_event(lives: &mut [f64], horizon_events: f64) {
+    for life in lives.iter_mut().filter(|life| **life < horizon_events) {
+        *life = life.min(1.0);
+    }
 }
 
 /// Equally probable strata over which the risk of a hazard is averaged.

@@ -293,3 +293,29 @@ fn long_duty_stays_within_the_contract() {
         }
     }
 }
+
+/// A pin overloaded to scuffing scuffs within an event, however far the horizon, and the risk says the same.
+#[test]
+fn scuffing_is_met_within_an_event() {
+    let mut specimen = untreated();
+    let limit = PistonPin::card().number_index("limit_scuff_w_m2").unwrap();
+    specimen.numbers[limit] = 3.0e6;
+    let model = Prepared::new(specimen);
+    for horizon_events in [20.0, 1e7] {
+        let mut far = request(model.begin(), event());
+        far.horizon_events = horizon_events;
+        let scuff = model.answer(far).mechanisms.remove(mechanism::SCUFF);
+        let ended = scuff
+            .lives_events
+            .iter()
+            .filter(|life| **life <= 1.0)
+            .count();
+        let never = scuff
+            .lives_events
+            .iter()
+            .filter(|life| **life >= horizon_events)
+            .count();
+        assert_eq!(ended + never, 512);
+        assert!((ended as f64 / 512.0 - scuff.risk_next_event).abs() < 0.01);
+    }
+}
