@@ -30,9 +30,7 @@ pub fn run() -> Result<(), Box<dyn Error>> {
 fn measure<M: Model>(name: &str) -> Result<(), Box<dyn Error>> {
     let cache = tempfile::TempDir::new()?;
     let models = WasmModels::new(Limits::default(), cache.path())?;
-    let digest = models.load(&std::fs::read(plugin(&format!(
-        "ringland-plugin-{name}"
-    )))?)?;
+    let digest = models.load(&std::fs::read(plugin(&format!("ringland-plugin-{name}")))?)?;
     let card = models.card(digest)?;
     let specimen = default_specimen(&card);
     let native_specimen = guest::default_specimen(&M::card());
