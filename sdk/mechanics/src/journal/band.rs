@@ -51,8 +51,8 @@ impl Band {
                 right[row] -= l * right[column];
             }
         }
-        for row in 0..right.len() {
-            right[row] /= self.entries[row * stride];
+        for (value, row) in right.iter_mut().zip(self.entries.chunks(stride)) {
+            *value /= row[0];
         }
         for row in (0..right.len()).rev() {
             let value = right[row];

@@ -190,7 +190,7 @@ impl JournalBearing<'_> {
             let factor = if fits {
                 grow.clamp(0.3, 3.0)
             } else {
-                grow.min(0.5).max(0.1)
+                grow.clamp(0.1, 0.5)
             };
             // A step cut short by the end of the interval says nothing against the longer one.
             if !fits || h >= *step_s || factor < 1.0 {

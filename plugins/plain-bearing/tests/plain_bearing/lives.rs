@@ -1,0 +1,103 @@
+//! Lives over the default event against common practice (no source): bare shells 6 to 8 events, coated ones about 1.5 times as many.
+//! The wear coefficient of bare shells is calibrated (card); the ratio is not.
+
+use ringland_plugin::Model;
+use ringland_plugin_plain_bearing::PlainBearing;
+use ringland_plugin_plain_bearing::card::mechanism;
+
+use crate::scenario::{FUEL, OIL_TEMP, Prepared, dips, event, mains, median, plain, polymer};
+
+fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
+    println!("{name}: after one event {:?}", prepared.after(&event()));
+    let forecast = prepared.forecast(prepared.begin(), event());
+    let card = PlainBearing::card();
+    let lives: Vec<f64> = forecast
+        .mechanisms
+        .iter()
+        .map(|m| median(&m.lives_events))
+        .collect();
+    let found = forecast.mechanisms.iter().zip(&lives);
+    for (mechanism, (found, life)) in card.mechanisms.iter().zip(found) {
+        println!(
+            "  {:<16} median {life:7.2} events, risk of the next {:.2e}, points {:.3?} shocks {:.3?}",
+            mechanism.name, found.risk_next_event, found.point_shares, found.shock_shares
+        );
+    }
+    for (reading, path) in card.readings.iter().zip(&forecast.readings) {
+        println!(
+            "  {:<24} {:?} limit {:?}",
+            reading.name, path.median, path.limit
+        );
+    }
+    lives
+}
+
+#[test]
+fn lives_over_the_default_event() {
+    let bare = table("bare", plain());
+    let coated = table("coated", polymer());
+    table("main", mains());
+    let ratio = coated[mechanism::WEAR] / bare[mechanism::WEAR];
+    println!("overlay wear: coated over bare {ratio:.2}");
+    assert!((6.0..8.0).contains(&bare[mechanism::WEAR]), "{bare:?}");
+    assert!((1.2..2.2).contains(&ratio), "{coated:?}");
+    // Wear governs, as in practice; a coat does nothing for fatigue strength.
+    let wear = bare[mechanism::WEAR];
+    assert!(bare.iter().all(|life| *life >= wear), "{bare:?}");
+    let fatigue = coated[mechanism::FATIGUE] / bare[mechanism::FATIGUE];
+    assert!((0.9..1.1).contains(&fatigue), "{fatigue}");
+}
+
+/// Oil temperature and dilution beat every treatment: common practice.
+#[test]
+fn oil_is_the_largest_lever() {
+    let wear = |prepared: &Prepared, kelvin: f64, fuel: f64| {
+        let mut event = event();
+        event.points[OIL_TEMP].iter_mut().for_each(|t| *t += kelvin);
+        event.points[FUEL].fill(fuel);
+        let after = prepared.after(&event);
+        after[0].max(after[1])
+    };
+    let usual = wear(plain(), 0.0, 0.0);
+    for (kelvin, fuel) in [
+        (-10.0, 0.0),
+        (10.0, 0.0),
+        (20.0, 0.0),
+        (0.0, 0.03),
+        (0.0, 0.05),
+    ] {
+        let relative = wear(plain(), kelvin, fuel) / usual;
+        println!(
+            "oil {kelvin:+} K, fuel {:.0} %: wear x {relative:.2}",
+            100.0 * fuel
+        );
+    }
+    let coat = wear(polymer(), 0.0, 0.0) / usual;
+    println!("coat: wear x {coat:.2}");
+    assert!(wear(plain(), -10.0, 0.0) < usual);
+    assert!(wear(plain(), 20.0, 0.0) * coat > usual);
+}
+
+/// What dips do, by depth.
+#[test]
+fn dips_starve_the_film() {
+    let quiet = plain().after(&event());
+    let mut last = quiet.clone();
+    for pressure_pa in [3.0e5, 2.0e5, 1.0e5, 0.0] {
+        let mut event = event();
+        event.shocks[1] = dips(5, 1.5, pressure_pa);
+        let after = plain().after(&event);
+        println!(
+            "5 dips of 1.5 s to {:.0} bar: wear +{:.3e} +{:.3e} m, boundary heat {:.2e} W/m2, {} to look at",
+            pressure_pa / 1e5,
+            after[0] - quiet[0],
+            after[1] - quiet[1],
+            after[4],
+            after[5]
+        );
+        assert!(after[0] >= last[0] && after[1] >= last[1] && after[4] >= last[4]);
+        last = after;
+    }
+    assert!(last[4] > 1.5 * quiet[4], "{last:?}");
+    assert!(last[5] == 5.0);
+}
