@@ -5,6 +5,7 @@ use ringland_mechanics::shaft::forging_strength_pa;
 use ringland_plugin::{Finding, Severity, Specimen, check_against_card, error, warning};
 
 use crate::card;
+use crate::constants::{HARDNESS_EXPONENT, REFERENCE_HARDNESS_PA, REFERENCE_WEAR_M2_N};
 use crate::spec::Spec;
 use crate::strength::core_hv;
 use crate::stress::NotchFactors;
@@ -159,10 +160,38 @@ fn surfaces(spec: &Spec, findings: &mut Vec<Finding>) {
             "check the unit of the profile",
         ));
     }
-    if spec.journal.ra_m > spec.limit_journal_ra_m {
+    journal(spec, findings);
+}
+
+/// Departure of a pin's wear coefficient from what its hardness lets expect that is still taken without a word.
+const WEAR_FACTOR: f64 = 5.0;
+
+fn journal(spec: &Spec, findings: &mut Vec<Finding>) {
+    let journal = &spec.journal;
+    let core_pa = core_hv(spec) * VICKERS_PA;
+    if journal.hardness_pa < 0.9 * core_pa {
+        findings.push(warning(
+            "journal.hardness_pa",
+            journal.hardness_pa,
+            &format!("about {core_pa:.3e} Pa or more, the core's by its tensile strength"),
+            "a soft journal has been overheated: crack check, and test its hardness again",
+        ));
+    }
+    let softer = REFERENCE_HARDNESS_PA / journal.hardness_pa;
+    let usual = REFERENCE_WEAR_M2_N * libm::pow(softer, HARDNESS_EXPONENT);
+    let off = journal.wear_coefficient_m2_n / usual;
+    if !(1.0 / WEAR_FACTOR..=WEAR_FACTOR).contains(&off) {
+        findings.push(warning(
+            "journal.wear_coefficient_m2_n",
+            journal.wear_coefficient_m2_n,
+            &format!("about {usual:.1e} m2/N for this hardness, within a factor of {WEAR_FACTOR}"),
+            "check hardness and wear coefficient against each other",
+        ));
+    }
+    if journal.ra_m > spec.limit_journal_ra_m {
         findings.push(warning(
             "journal.ra_m",
-            spec.journal.ra_m,
+            journal.ra_m,
             &format!("at most {} m", spec.limit_journal_ra_m),
             "polish the journals",
         ));

@@ -37,3 +37,9 @@ pub const JOURNAL_LN_SD: f64 = 0.15;
 pub const LEAST_FILM_SHARE: f64 = 0.15;
 /// Root-mean-square roughness over Ra of a ground surface. From memory (normal heights: √(π/2) = 1.25).
 pub const RQ_OVER_RA: f64 = 1.25;
+/// Wear coefficient of a pin at the reference hardness \[m²/N\]. Assumed.
+pub const REFERENCE_WEAR_M2_N: f64 = 4.4e-17;
+/// Hardness at which that is stated: 30 HRC \[Pa\].
+pub const REFERENCE_HARDNESS_PA: f64 = 3.0e9;
+/// Exponent of hardness in the wear coefficient: a quarter at twice the hardness. Assumed.
+pub const HARDNESS_EXPONENT: f64 = 2.0;

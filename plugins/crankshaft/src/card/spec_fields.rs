@@ -89,7 +89,7 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     let journal = vec![
         number("hardness_pa", "hardness", "Pa", (1.5e9, 1.3e10), 3.12e9, "Portable tester. A blued journal is tested again."),
         number("ra_m", "roughness Ra", "m", (0.01e-6, 1.0e-6), 0.10e-6, "Stylus, +-10 %."),
-        number("wear_coefficient_m2_n", "specific wear coefficient in the bearing", "m2/N", (1.0e-19, 1.0e-14), 4.4e-17, "0.4 of the overlay's 1.1e-16 at 30 HRC, 0.1 above 55 HRC. Assumed."),
+        number("wear_coefficient_m2_n", "specific wear coefficient in the bearing", "m2/N", (1.0e-19, 1.0e-14), 4.4e-17, "0.4 of the overlay's 1.1e-16 at 30 HRC, 0.1 above 55 HRC. Checked against the hardness. Assumed."),
     ];
     vec![
         surface("fillet", "fillets of pins and main journals", fillet, true, "Nitriding, peening and rolling enter as hardness, case depth and residual stress over depth."),

@@ -31,6 +31,8 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("forging_correlation", "1", c::FORGING_CORRELATION, Assumed, "Between fillets and nose: one forging."),
         constant("journal_ln_sd", "1", c::JOURNAL_LN_SD, Assumed, "Spread of ln(wear) between the pins of a crank."),
         constant("least_film_share", "1", c::LEAST_FILM_SHARE, Assumed, "Share of the cycle in which the rod bearing's film is near its least."),
+        constant("reference_wear", "m2/N", c::REFERENCE_WEAR_M2_N, Assumed, "Wear coefficient of a pin of 30 HRC; a spec far from it for its hardness is told."),
+        constant("hardness_exponent", "1", c::HARDNESS_EXPONENT, Assumed, "Of hardness in that: a quarter at 55 to 60 HRC."),
         constant("rq_over_ra", "1", c::RQ_OVER_RA, Memory, "Of a surface of normal heights."),
         constant("chen_flynn_constant", "Pa", 13_700.0, Memory, "Engine friction, SAE 650733; turns torque into indicated pressure."),
         constant("chen_flynn_peak", "1", 0.005, Memory, "Of peak pressure."),

@@ -76,6 +76,17 @@ fn every_finding_comes_at_once_and_names_its_field() {
     assert_eq!(findings[3].severity, Severity::Warning);
     assert!(Crankshaft::prepare(odd).is_err());
 
+    let mut soft = untreated();
+    soft.surfaces[1].values[0] = 2.0e9;
+    soft.surfaces[1].values[2] = 1.0e-18;
+    let findings = Crankshaft::check(soft);
+    let fields: Vec<&str> = findings.iter().map(|f| f.field.as_str()).collect();
+    assert_eq!(
+        fields,
+        ["journal.hardness_pa", "journal.wear_coefficient_m2_n"]
+    );
+    assert!(findings.iter().all(|f| f.severity == Severity::Warning));
+
     let mut thick_nose = untreated();
     set(&mut thick_nose, "nose_diameter_m", 0.052);
     assert_eq!(Crankshaft::check(thick_nose)[0].field, "nose_diameter_m");
