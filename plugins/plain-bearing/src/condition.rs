@@ -69,6 +69,7 @@ impl Condition {
 
     /// After `share` of a stretch (more than 1 repeats it). A peak may come at any time of the
     /// stretch and counts from its start.
+    #[must_use]
     pub fn after(&self, spec: &Spec, added: &Added, share: f64) -> Self {
         let mut after = *self;
         for side in 0..2 {

@@ -6,13 +6,14 @@ use ringland_engine::{Block, points_and_over_revs};
 use ringland_mechanics::oil::dilution_factor;
 use ringland_plugin::{Duty, Finding};
 
+use crate::bearing::Solution;
 use crate::card::{self, shock};
 use crate::constants::{
     CAUTION_PRESSURE_PA, CAUTION_S, CAUTION_SPEED_RAD_S, FATIGUE_CYCLES, FATIGUE_EXPONENT,
     FATIGUE_SLOPE_PER_K, FATIGUE_TEMP_K, KNOCK_RISE, MAIN_SHARE, OIL_DENSITY_KG_M3,
     OIL_HEAT_J_KG_K, WALL_HEAT_W_M2_K,
 };
-use crate::operating_map::{BearingMap, Place, Solution};
+use crate::operating_map::{BearingMap, Place};
 use crate::spec::{Position, Spec};
 
 /// What one stretch of duty adds.

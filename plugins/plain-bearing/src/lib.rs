@@ -6,6 +6,7 @@
 //!
 //! Knows one bearing: two shells and their journal. What it leaves out stands on the card.
 
+pub mod bearing;
 pub mod card;
 mod check;
 pub mod condition;

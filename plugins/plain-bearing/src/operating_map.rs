@@ -1,13 +1,13 @@
 //! The bearing solved over operating points, viscosities and fillings of the gap, and looked up between them.
 
+use std::fmt::Display;
+
 use ringland_engine::{Block, CycleLoads, MapGrid, OperatingMap};
-use ringland_mechanics::engine::EngineError;
 use ringland_mechanics::interpolate::Weights;
-use ringland_mechanics::journal::{
-    Asperities, JournalBearing, LoadCycle, MobilityGrid, MobilityMap, OrbitSettings, rubbing,
-};
+use ringland_mechanics::journal::{LoadCycle, MobilityGrid};
 use ringland_plugin::{Finding, error};
 
+use crate::bearing::{Bearing, FLOORS, LAYERS, NoSolution, Solution, VALUES};
 use crate::constants::{FLOODING_PA_S, LEAST_LAYER, OIL_DENSITY_KG_M3};
 use crate::shell_load::{pulses_pa, shell_load};
 use crate::spec::{Position, Spec};
@@ -15,17 +15,6 @@ use crate::starting::{self, Starts};
 
 /// Viscosities of the map \[Pa·s\]: even in their logarithm.
 pub const VISCOSITIES_PA_S: [f64; 6] = [1.0e-3, 1.6e-3, 2.56e-3, 4.096e-3, 6.5536e-3, 10.48576e-3];
-/// Fillings of the gap: oil in radial clearances; 2 is full at any eccentricity.
-pub const LAYERS: [f64; 3] = [2.0, 0.4, LEAST_LAYER];
-/// Values of one solution.
-pub const VALUES: usize = 7;
-/// Angles around the shell at which wear is followed.
-pub const ANGLES: usize = 120;
-
-/// What is added before a logarithm is taken, so that nothing is a number: far below what matters of a dose \[Pa·m\], a flux
-/// \[W/m²\], a power \[W\], a flow \[m³/s\] and a film \[m\].
-const FLOORS: [f64; VALUES] = [1.0e-3, 1.0e-3, 1.0, 1.0e-6, 1.0e-3, 1.0e-9, 1.0e-9];
-
 const WIDTH: usize = VISCOSITIES_PA_S.len() * LAYERS.len() * VALUES + 2;
 
 /// Grid of the map.
@@ -40,145 +29,6 @@ pub const GRID: MapGrid = MapGrid {
     version: 1,
 };
 
-/// A bearing at one operating point, one viscosity and one filling.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Solution {
-    /// Asperity pressure times sliding distance of a cycle at the worst place of the upper and of the lower shell \[Pa·m\].
-    pub dose_pa_m: [f64; 2],
-    /// Highest asperity pressure times sliding speed \[W/m²\].
-    pub flux_w_m2: f64,
-    /// Mean asperity load times sliding speed \[W\].
-    pub asperity_power_w: f64,
-    /// Mean loss of the film \[W\].
-    pub film_power_w: f64,
-    /// Mean flow out of the sides \[m³/s\].
-    pub side_flow_m3_s: f64,
-    /// Least film \[m\].
-    pub least_film_m: f64,
-}
-
-impl Solution {
-    fn logs(&self) -> [f64; VALUES] {
-        let [upper, lower] = self.dose_pa_m;
-        let mut values = [
-            upper,
-            lower,
-            self.flux_w_m2,
-            self.asperity_power_w,
-            self.film_power_w,
-            self.side_flow_m3_s,
-            self.least_film_m,
-        ];
-        for (value, floor) in values.iter_mut().zip(FLOORS) {
-            *value = libm::log(*value + floor);
-        }
-        values
-    }
-
-    fn from_logs(logs: [f64; VALUES]) -> Self {
-        let mut values = logs;
-        for (value, floor) in values.iter_mut().zip(FLOORS) {
-            *value = (libm::exp(*value) - floor).max(0.0);
-        }
-        let [
-            upper,
-            lower,
-            flux_w_m2,
-            asperity_power_w,
-            film_power_w,
-            side_flow_m3_s,
-            least_film_m,
-        ] = values;
-        Self {
-            dose_pa_m: [upper, lower],
-            flux_w_m2,
-            asperity_power_w,
-            film_power_w,
-            side_flow_m3_s,
-            least_film_m,
-        }
-    }
-}
-
-/// A bearing ready to be solved.
-#[derive(Debug, Clone)]
-pub struct Bearing {
-    spec: Spec,
-    maps: Vec<MobilityMap>,
-    asperities: Asperities,
-}
-
-impl Bearing {
-    /// Solves the films. `roughness` multiplies the composite roughness.
-    pub fn new(spec: &Spec, grid: &MobilityGrid, roughness: f64) -> Self {
-        let ratio = spec.film_width_m / spec.journal_diameter_m;
-        Self {
-            spec: *spec,
-            maps: MobilityMap::family(ratio, &LAYERS[1..], grid),
-            asperities: Asperities::new(spec.contact(roughness), spec.clearance_m()),
-        }
-    }
-
-    /// The same films under surfaces of another roughness.
-    pub fn with_roughness(&self, roughness: f64) -> Self {
-        let contact = self.spec.contact(roughness);
-        Self {
-            asperities: Asperities::new(contact, self.spec.clearance_m()),
-            ..self.clone()
-        }
-    }
-
-    /// Solves a load cycle at a viscosity \[Pa·s\] and filling `layer` (index into [`LAYERS`]).
-    pub fn solve(&self, cycle: &LoadCycle, viscosity_pa_s: f64, layer: usize) -> Solution {
-        let bearing = JournalBearing {
-            radius_m: self.spec.radius_m(),
-            width_m: self.spec.film_width_m,
-            clearance_m: self.spec.clearance_m(),
-            film: &self.maps[layer],
-            asperities: &self.asperities,
-        };
-        let orbit = bearing.orbit(viscosity_pa_s, cycle, &OrbitSettings::default());
-        let rubbed = rubbing(
-            &bearing,
-            viscosity_pa_s,
-            LAYERS[layer],
-            cycle,
-            &orbit,
-            ANGLES,
-        );
-        // Angle 0 is the middle of the upper shell, which reaches a quarter turn either way.
-        let worst = |upper: bool| {
-            let doses = rubbed.dose_pa_m.iter().enumerate();
-            let quarter = ANGLES / 4;
-            let inside = |angle: usize| (angle <= quarter || angle >= ANGLES - quarter) == upper;
-            doses
-                .filter(|(angle, _)| inside(*angle))
-                .map(|(_, dose)| *dose)
-                .fold(0.0, f64::max)
-        };
-        Solution {
-            dose_pa_m: [worst(true), worst(false)],
-            flux_w_m2: rubbed.peak_flux_w_m2,
-            asperity_power_w: rubbed.asperity_power_w,
-            film_power_w: rubbed.film_power_w,
-            side_flow_m3_s: rubbed.side_flow_m3_s,
-            least_film_m: rubbed.least_film_m,
-        }
-    }
-
-    fn node(&self, loads: &CycleLoads) -> Vec<f64> {
-        let cycle = shell_load(&self.spec, loads);
-        let mut values = Vec::with_capacity(WIDTH);
-        for viscosity_pa_s in VISCOSITIES_PA_S {
-            for layer in 0..LAYERS.len() {
-                values.extend(self.solve(&cycle, viscosity_pa_s, layer).logs());
-            }
-        }
-        values.extend(pulses_pa(&self.spec, &cycle));
-        values
-    }
-}
-
 /// Solves the map: operating points, then starts, then the slope of ln(dose) over ln(roughness).
 ///
 /// # Errors
@@ -186,21 +36,35 @@ impl Bearing {
 pub fn prepare(spec: &Spec) -> Result<Vec<f64>, Vec<Finding>> {
     let bearing = Bearing::new(spec, &MobilityGrid::USUAL, 1.0);
     let engine = &spec.engine;
-    let node = |loads: &CycleLoads| Ok::<_, EngineError>(bearing.node(loads));
-    let mut prepared = ringland_engine::prepare(engine, &GRID, node)?;
-    let solver = ringland_engine::CycleSolver::new(engine, GRID.points).map_err(unsolved)?;
+    let mut prepared =
+        ringland_engine::prepare(engine, &GRID, |loads| node(&bearing, spec, loads))?;
+    let solver =
+        ringland_engine::CycleSolver::new(engine, GRID.points).map_err(|e| unsolved(&e))?;
     let cranking = solver
         .loads(spec.cranking_speed_rad_s, 0.0)
-        .map_err(unsolved)?;
-    prepared.extend(starting::solve(&bearing, &shell_load(spec, &cranking)));
+        .map_err(|e| unsolved(&e))?;
+    prepared
+        .extend(starting::solve(&bearing, &shell_load(spec, &cranking)).map_err(|e| unsolved(&e))?);
     let full = solver
         .loads(engine.rated_speed_rad_s, engine.full_load_imep_pa)
-        .map_err(unsolved)?;
-    prepared.push(sensitivity(&bearing, &shell_load(spec, &full)));
+        .map_err(|e| unsolved(&e))?;
+    prepared.push(sensitivity(&bearing, &shell_load(spec, &full)).map_err(|e| unsolved(&e))?);
     Ok(prepared)
 }
 
-fn unsolved(wrong: EngineError) -> Vec<Finding> {
+fn node(bearing: &Bearing, spec: &Spec, loads: &CycleLoads) -> Result<Vec<f64>, NoSolution> {
+    let cycle = shell_load(spec, loads);
+    let mut values = Vec::with_capacity(WIDTH);
+    for viscosity_pa_s in VISCOSITIES_PA_S {
+        for layer in 0..LAYERS.len() {
+            values.extend(bearing.solve(&cycle, viscosity_pa_s, layer)?.logs());
+        }
+    }
+    values.extend(pulses_pa(spec, &cycle));
+    Ok(values)
+}
+
+fn unsolved(wrong: &impl Display) -> Vec<Finding> {
     vec![error(
         "spec",
         wrong.to_string().as_str(),
@@ -210,14 +74,14 @@ fn unsolved(wrong: EngineError) -> Vec<Finding> {
 }
 
 /// Slope of ln(dose) over ln(composite roughness) at full load and rated speed, in thin oil.
-fn sensitivity(bearing: &Bearing, cycle: &LoadCycle) -> f64 {
-    let worst = |bearing: &Bearing| {
-        let [upper, lower] = bearing.solve(cycle, VISCOSITIES_PA_S[2], 0).dose_pa_m;
-        libm::log(upper.max(lower) + FLOORS[0])
+fn sensitivity(bearing: &Bearing, cycle: &LoadCycle) -> Result<f64, NoSolution> {
+    let worst = |bearing: &Bearing| -> Result<f64, NoSolution> {
+        let [upper, lower] = bearing.solve(cycle, VISCOSITIES_PA_S[2], 0)?.dose_pa_m;
+        Ok(libm::log(upper.max(lower) + FLOORS[0]))
     };
     let step = 0.1;
     let rougher = bearing.with_roughness(1.0 + step);
-    (worst(&rougher) - worst(bearing)) / libm::log1p(step)
+    Ok((worst(&rougher)? - worst(bearing)?) / libm::log1p(step))
 }
 
 /// A prepared map.

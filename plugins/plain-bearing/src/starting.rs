@@ -2,7 +2,7 @@
 
 use ringland_mechanics::journal::LoadCycle;
 
-use crate::operating_map::{Bearing, LAYERS};
+use crate::bearing::{Bearing, LAYERS, NoSolution};
 
 /// Viscosities of cold to hot starts \[Pa·s\], even in their logarithm.
 const VISCOSITIES_PA_S: [f64; 4] = [2.5e-3, 10.0e-3, 40.0e-3, 160.0e-3];
@@ -28,14 +28,17 @@ pub struct Cranking {
 }
 
 /// Solves cranking.
-pub fn solve(bearing: &Bearing, cycle: &LoadCycle) -> Vec<f64> {
+///
+/// # Errors
+/// An orbit that does not close.
+pub fn solve(bearing: &Bearing, cycle: &LoadCycle) -> Result<Vec<f64>, NoSolution> {
     let mut values = Vec::with_capacity(VALUES);
     for viscosity_pa_s in VISCOSITIES_PA_S {
-        let solved = bearing.solve(cycle, viscosity_pa_s, LAYERS.len() - 1);
+        let solved = bearing.solve(cycle, viscosity_pa_s, LAYERS.len() - 1)?;
         let [upper, lower] = solved.dose_pa_m;
         values.extend([upper, lower, solved.flux_w_m2].map(|value| libm::log(value + FLOOR)));
     }
-    values
+    Ok(values)
 }
 
 impl Starts {

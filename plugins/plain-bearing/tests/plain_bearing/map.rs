@@ -4,9 +4,8 @@ use ringland_engine::{CycleSolver, POINTS};
 use ringland_mechanics::journal::MobilityGrid;
 use ringland_plugin::Model;
 use ringland_plugin_plain_bearing::PlainBearing;
-use ringland_plugin_plain_bearing::operating_map::{
-    Bearing, BearingMap, GRID, LAYERS, Solution, layer,
-};
+use ringland_plugin_plain_bearing::bearing::{Bearing, LAYERS, Solution};
+use ringland_plugin_plain_bearing::operating_map::{BearingMap, GRID, layer};
 use ringland_plugin_plain_bearing::shell_load::{pulses_pa, shell_load};
 use ringland_plugin_plain_bearing::spec::Spec;
 
@@ -29,7 +28,9 @@ fn solve(
     let loads = solver
         .loads(rpm * std::f64::consts::PI / 30.0, imep_pa)
         .unwrap();
-    bearing.solve(&shell_load(&spec, &loads), viscosity_pa_s, layer)
+    bearing
+        .solve(&shell_load(&spec, &loads), viscosity_pa_s, layer)
+        .unwrap()
 }
 
 /// Film half as fine again and a cycle in steps of 2° instead of 4°: the least film within 1 %, the dose within 5 %.

@@ -207,8 +207,9 @@ fn solve_depth(
 fn at(solved: &[Solved], chi: f64) -> [f64; 4] {
     let count = solved.len();
     let above = solved.partition_point(|film| film.chi < chi);
-    let first = above.saturating_sub(2).min(count - 4);
-    let films = &solved[first..first + 4];
+    let taps = count.min(4);
+    let first = above.saturating_sub(2).min(count - taps);
+    let films = &solved[first..first + taps];
     let mut row = [0.0; 4];
     for (k, film) in films.iter().enumerate() {
         let others = films.iter().enumerate().filter(|(other, _)| *other != k);

@@ -73,7 +73,7 @@ impl Default for OrbitSettings {
         Self {
             tolerance: 1e-3,
             closure: 2e-3,
-            most_cycles: 12,
+            most_cycles: 30,
         }
     }
 }
