@@ -5,9 +5,10 @@
 use std::f64::consts::PI;
 
 use ringland_mechanics::film::pack::{
-    BoreFinish, FilmTemperature, Grid, Pack, PackSpec, Ring, Running,
+    BoreFinish, FilmTemperature, Grid, Pack, PackSpec, Ring, Running, StateRate,
 };
 use ringland_mechanics::oil::Vogel;
+use ringland_mechanics::wear::RunningIn;
 
 /// An invented 2.0 l turbocharged engine.
 fn spec() -> PackSpec {
@@ -106,4 +107,24 @@ fn the_top_ring_wears_the_bore_where_it_turns() {
     );
     assert!(at(1e-2) < 0.5 && at(2e-2) < 0.15 && at(4.3e-2) < 0.05);
     assert!(stroke.dose_pa_m(-1.1e-3) <= 0.0 && stroke.dose_pa_m(0.088) <= 0.0);
+}
+
+/// The two integrals of the wear law meet where a crown is worn so slowly that it is held, and the held one is the sum of its pieces.
+#[test]
+fn a_held_crown_is_the_limit_of_one_that_hardly_wears() {
+    let doses = [900.0, 1500.0, 4000.0, 500.0, 900.0, 3000.0];
+    let rate = StateRate::new(&doses, 1.0e-9, 7.8);
+    for (from, added, share) in [(0.0, 3.0, 1.0), (0.4, 80.0, 0.7), (5.0, 0.0, 1.0)] {
+        let seating = RunningIn { from, added };
+        let held_m = rate.held_crown_m(1.0, &seating, share);
+        let free_m = rate.wear_m(0.0, 1.0e3, &seating, share);
+        assert!((held_m / free_m - 1.0).abs() < 1e-6, "{held_m} {free_m}");
+        let first_m = rate.held_crown_m(1.0, &seating, 0.3 * share);
+        let rest = RunningIn {
+            from: from + 0.3 * share * added,
+            added,
+        };
+        let sum_m = first_m + rate.held_crown_m(1.0, &rest, 0.7 * share);
+        assert!((held_m / sum_m - 1.0).abs() < 1e-12, "{held_m} {sum_m}");
+    }
 }

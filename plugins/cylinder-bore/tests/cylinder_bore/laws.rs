@@ -129,9 +129,7 @@ fn seated_wear_is_in_proportion_to_time() {
 fn a_limit_reached_exactly_leaves_no_life() {
     let model = plain();
     let mut worn = model.after(&event());
-    for height in 1..5 {
-        worn[height] = 0.0;
-    }
+    worn[1..5].fill(0.0);
     worn[0] = 1.25e-5 * (1.0 + 1e-12);
     let mut certain = request(worn, event());
     for rate in &mut certain.rates {
