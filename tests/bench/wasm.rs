@@ -19,9 +19,11 @@ const ROUNDS: usize = 7;
 
 pub fn run() -> Result<(), Box<dyn Error>> {
     measure::<ringland_plugin_connecting_rod::ConnectingRod>("connecting-rod")?;
+    measure::<ringland_plugin_crankshaft::Crankshaft>("crankshaft")?;
     measure::<ringland_plugin_cylinder_bore::CylinderBore>("cylinder-bore")?;
     measure::<ringland_plugin_piston::Piston>("piston")?;
     measure::<ringland_plugin_piston_pin::PistonPin>("piston-pin")?;
+    measure::<ringland_plugin_plain_bearing::PlainBearing>("plain-bearing")?;
     measure::<ringland_plugin_ring_pack::RingPack>("ring-pack")?;
     measure::<ringland_plugin_rod_bolt::RodBolt>("rod-bolt")
 }
