@@ -11,7 +11,7 @@ fn close(found: f64, expected: f64, tolerance: f64, what: &str) {
     );
 }
 
-/// Closed form of Paris' law, worked out independently: m = 3, C = 6.9e-12 m/cycle (MPa√m), Y = 1.12, 200 MPa, 1 mm, K_Ic = 60 MPa√m;
+/// Closed form of Paris' law, worked out independently: m = 3, C = 6.9e-12 m/cycle (MPa√m), Y = 1.12, 200 MPa, 1 mm, `K_Ic` = 60 MPa√m;
 /// m = 2, C = 1e-10, 100 MPa, 1 to 20 mm.
 #[test]
 fn cycles_to_the_critical_size() {
