@@ -3,9 +3,6 @@
 //! This crate knows the contract (`ringland-proto`) and how people read it: short names, shop units,
 //! tables, JSON. It has no rules of the shop and no physics. Only `demo` starts a server, in this process.
 
-// The comments of arguments are the help that people read, without marks.
-#![allow(clippy::doc_markdown)]
-
 mod arguments;
 mod commands;
 mod connect;
