@@ -4,11 +4,14 @@ use super::prediction::{action_word, cautions};
 use crate::{names, numbers, out::Look, table::table};
 use ringland_proto::v1::{Prediction, Quantiles};
 
-/// By risk over the next event, then by the low end of life left.
+/// By what is advised, strictest first, then by risk over the next event, then by the low end of life left.
 pub fn worst_first(mut predictions: Vec<Prediction>) -> Vec<Prediction> {
+    let advised = |each: &Prediction| each.advice.as_ref().map_or(0, |advice| advice.action);
     predictions.sort_by(|one, other| {
-        let risk = other.risk_next_event.total_cmp(&one.risk_next_event);
-        risk.then(events(one).p05.total_cmp(&events(other).p05))
+        let action = advised(other).cmp(&advised(one));
+        action
+            .then(other.risk_next_event.total_cmp(&one.risk_next_event))
+            .then(events(one).p05.total_cmp(&events(other).p05))
             .then(one.component.cmp(&other.component))
     });
     predictions
@@ -80,4 +83,31 @@ fn events(prediction: &Prediction) -> Quantiles {
         .life
         .and_then(|life| life.events)
         .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ringland_proto::v1::{Action, Advice};
+
+    #[test]
+    fn what_must_not_run_stands_before_what_is_only_risky() {
+        let part = |component: &str, action: Action, risk_next_event: f64| Prediction {
+            component: component.into(),
+            advice: Some(Advice {
+                action: action.into(),
+                ..Default::default()
+            }),
+            risk_next_event,
+            ..Default::default()
+        };
+        let sorted = worst_first(vec![
+            part("calm", Action::Run, 0.01),
+            part("risky", Action::Measure, 0.2),
+            part("over-revved", Action::Replace, 0.0),
+            part("livelier", Action::Run, 0.02),
+        ]);
+        let names: Vec<&str> = sorted.iter().map(|each| each.component.as_str()).collect();
+        assert_eq!(names, ["over-revved", "risky", "livelier", "calm"]);
+    }
 }

@@ -7,7 +7,7 @@ use crate::{
     show::{Detail, all_cautions, findings, prediction, shocks_of, summary, worst_first},
     table::{item, paragraph, table},
 };
-use ringland_proto::v1::{Finding, Prediction};
+use ringland_proto::v1::{Action, Finding, Prediction};
 use serde_json::json;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -94,10 +94,15 @@ fn parts_of(unit: &str, predictions: &[Prediction]) -> Vec<Prediction> {
     worst_first(own.cloned().collect())
 }
 
-/// What is explained of an engine's parts, worst first: the worst, and its rings, which an engine is freshened for; or all.
+/// What is explained of an engine's parts, worst first: the worst, what must be replaced, and its rings, which an engine is freshened
+/// for; or all.
 fn explained(own: &[Prediction], full: bool) -> impl Iterator<Item = &Prediction> {
     let picked = move |(place, each): &(usize, &Prediction)| {
-        full || *place == 0 || each.component_type == "ring_pack"
+        let replaced = each
+            .advice
+            .as_ref()
+            .is_some_and(|advice| advice.action >= Action::Replace as i32);
+        full || *place == 0 || replaced || each.component_type == "ring_pack"
     };
     own.iter().enumerate().filter(picked).map(|(_, each)| each)
 }
