@@ -113,8 +113,8 @@ fn usage_errors_exit_with_2_and_say_what_was_expected() {
         (&["profile", "create", "p"], "--from"),
         (&["predict"], "<COMPONENTS>"),
         (
-            &["demo", "--plugin", "no-such-plugin.wasm"],
-            "no-such-plugin.wasm",
+            &["demo", "--plugins", "no-such-folder"],
+            "no-such-folder",
         ),
     ];
     for (arguments, part) in cases {
