@@ -4,6 +4,20 @@ use super::*;
 use crate::{Quantiles, RateBelief, RemainingLife};
 use ringland_host::contract::{DutyNeed, LimitSide};
 
+fn gap(name: &str) -> ReadingField {
+    ReadingField {
+        name: name.into(),
+        label: "end gap of the ring".into(),
+        unit: "m".into(),
+        limit_side: LimitSide::Above,
+        limit_source: String::new(),
+        instrument: "feeler gauge".into(),
+        instrument_sd: 1e-5,
+        instrument_sd_relative: 0.0,
+        informs: None,
+    }
+}
+
 fn card(consequence: Consequence, reading: Option<&str>) -> Card {
     Card {
         component_type: "part".into(),
@@ -15,7 +29,7 @@ fn card(consequence: Consequence, reading: Option<&str>) -> Card {
         tables: Vec::new(),
         surfaces: Vec::new(),
         condition: Vec::new(),
-        readings: Vec::new(),
+        readings: reading.map(gap).into_iter().collect(),
         mechanisms: vec![Mechanism {
             name: "wear".into(),
             label: "wear".into(),
@@ -176,7 +190,9 @@ fn the_five_percent_quantile_within_the_next_event_means_measure_first() {
     let measured = near(Some("gap"));
     assert_eq!(measured.action, Action::Measure);
     assert!(
-        measured.text.contains("measure gap before"),
+        measured
+            .text
+            .contains("measure the end gap of the ring before"),
         "{}",
         measured.text
     );
