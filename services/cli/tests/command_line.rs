@@ -112,10 +112,7 @@ fn usage_errors_exit_with_2_and_say_what_was_expected() {
         (&["unit", "create", "a", "--over-rev", "8700"], "rpm"),
         (&["profile", "create", "p"], "--from"),
         (&["predict"], "<COMPONENTS>"),
-        (
-            &["demo", "--plugins", "no-such-folder"],
-            "no-such-folder",
-        ),
+        (&["demo", "--plugins", "no-such-folder"], "no-such-folder"),
     ];
     for (arguments, part) in cases {
         let output = ringland(arguments);
