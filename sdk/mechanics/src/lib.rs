@@ -14,5 +14,6 @@ pub mod piston;
 pub mod piston_pin;
 pub mod range;
 pub mod shaft;
+pub mod spring;
 pub mod statistics;
 pub mod wear;
