@@ -1,6 +1,7 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
 pub mod bolted_joint;
+pub mod cam;
 pub mod contact;
 pub mod counting;
 pub mod crack;
@@ -16,4 +17,5 @@ pub mod range;
 pub mod shaft;
 pub mod spring;
 pub mod statistics;
+pub mod valve_train;
 pub mod wear;
