@@ -58,7 +58,7 @@ impl Spring {
     }
 
     /// Shear stress \[Pa\] at the inside of the coil under a force \[N\]: `K 8 F D/(π d³)`, with Bergsträsser's factor. It is the
-    /// standard's and that of the textbook from which the endurance data of `spring::endurance` are taken, so that stress and strength are counted
+    /// standard's and that of the textbook from which the endurance data of [`super::endurance`] are taken, so that stress and strength are counted
     /// alike; Wahl's factor is 1 % larger.
     pub fn shear_stress_pa(&self, force_n: f64) -> f64 {
         let wire3 = self.wire_m * self.wire_m * self.wire_m;
