@@ -1,0 +1,16 @@
+//! Taper joints: a ring on a cone under an axial force, as a spring retainer on its keepers.
+//!
+//! [`Cone`] has the wedge with friction, [`Ring`] the thick-walled hub about it, [`MicroSlip`] what slides where when the force alternates and the
+//! joint as a whole holds. [`Flange`] bends under the ring load of a spring, and [`EndCoil`] slides on it.
+
+mod cone;
+mod end_coil;
+mod flange;
+mod micro_slip;
+mod ring;
+
+pub use cone::Cone;
+pub use end_coil::EndCoil;
+pub use flange::Flange;
+pub use micro_slip::{MicroSlip, SlipCycle};
+pub use ring::{Ring, core_approach_m_pa};
