@@ -11,8 +11,10 @@
 //! conserved across the rupture, as always with that condition. While the ring lifts off without sliding
 //! enough to feed it, the film cannot be drawn below the pressure of vapour (0).
 
+pub mod ehl;
 mod face;
 mod flow_factors;
+mod load_sharing;
 mod march;
 pub mod pack;
 mod reynolds;
@@ -23,6 +25,7 @@ pub use flow_factors::{
     FlowFactors, pressure_flow_factor, shear_flow_factor, shear_stress_factor,
     shear_stress_pressure_factor, shear_stress_shear_factor,
 };
+pub use load_sharing::{LoadSharing, SharedLoad};
 pub use march::{CrankStep, Film, FilmCycle, FilmError, march};
 pub use reynolds::{Edges, FilmIntegrals, FilmLoad};
 pub use ring::{RingContact, RingFilm};
