@@ -18,5 +18,7 @@ pub mod range;
 pub mod shaft;
 pub mod spring;
 pub mod statistics;
+pub mod taper;
+pub mod valve;
 pub mod valve_train;
 pub mod wear;
