@@ -12,6 +12,7 @@ mod fields;
 mod loads;
 mod map;
 pub mod rings;
+pub mod valvetrain;
 
 pub use blocks::{Block, bounds, channels, over_rev, points_and_over_revs};
 pub use fields::{Engine, NUMBERS, OIL_NUMBERS, numbers, oil, oil_numbers};
