@@ -4,7 +4,7 @@
 //! | to | use |
 //! | --- | --- |
 //! | run a model on a specimen | [`Prepared`] |
-//! | change a number or a surface of a spec by its name | [`changed`], [`with`], [`value`] |
+//! | change a number or a surface of a spec by its name | [`changed`], [`with`], [`with_all`], [`value`] |
 //! | write duty by the names of the card | [`Record`]; of an engine, [`engine`] |
 //! | scale or cut duty | [`scaled`], [`cut`] |
 //! | draw any duty for a property test | [`AnyRecord`] |
@@ -35,5 +35,5 @@ pub use any_record::AnyRecord;
 pub use lives::{close, fields, first, median, print_lives, quantile};
 pub use prepared::Prepared;
 pub use record::{Record, cut, scaled};
-pub use specimens::{changed, value, with};
+pub use specimens::{changed, value, with, with_all};
 pub use times::print_times;

@@ -42,33 +42,37 @@ pub fn first(forecast: &LifeForecast) -> Vec<f64> {
 }
 
 /// Prints what a README quotes: condition after one event, then lives, risk, shares and readings of a new component over that event. Returns
-/// the median life by each mechanism \[events\], in the card's order.
+/// that forecast.
 #[allow(clippy::print_stdout, reason = "printing is its purpose")]
-pub fn print_lives<M: Model>(name: &str, prepared: &Prepared<M>, event: &Duty) -> Vec<f64> {
+pub fn print_lives<M: Model>(name: &str, prepared: &Prepared<M>, event: &Duty) -> LifeForecast {
     let card = M::card();
     println!("{name}, after one event:");
     for (slot, value) in card.condition.iter().zip(prepared.after(event)) {
         println!("  {:<28} {value:.4e} {}", slot.name, slot.unit);
     }
     let forecast = prepared.forecast(&prepared.begin(), event);
-    let mut medians = Vec::new();
     for (named, found) in card.mechanisms.iter().zip(&forecast.mechanisms) {
-        let [b10, life] = [0.1, 0.5].map(|p| quantile(&found.lives_events, p));
         println!(
-            "  {:<28} median {life:.2} events, B10 {b10:.2}, risk of the next {:.2e}, shares {:.3?} {:.3?}",
-            named.name, found.risk_next_event, found.point_shares, found.shock_shares
+            "  {:<28} {}, risk of the next {:.2e}, shares {:.3?} {:.3?}",
+            named.name,
+            median_and_b10(&found.lives_events),
+            found.risk_next_event,
+            found.point_shares,
+            found.shock_shares
         );
-        medians.push(life);
     }
-    println!(
-        "  first of them: median {:.2} events",
-        median(&first(&forecast))
-    );
+    let all = median_and_b10(&first(&forecast));
+    println!("  {:<28} {all}", "first of all");
     for (named, path) in card.readings.iter().zip(&forecast.readings) {
         println!(
-            "  {:<28} {:.4?} {}, limit {:.4?}",
+            "  {:<28} {:?} {}, limit {:?}",
             named.name, path.median, named.unit, path.limit
         );
     }
-    medians
+    forecast
+}
+
+fn median_and_b10(lives: &[f64]) -> String {
+    let [median, b10] = [0.5, 0.1].map(|p| quantile(lives, p));
+    format!("median {median:.2}, B10 {b10:.2} events")
 }

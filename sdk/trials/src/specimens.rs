@@ -15,6 +15,16 @@ pub fn with<M: Model>(specimen: &Specimen, name: &str, value: f64) -> Specimen {
     specimen
 }
 
+/// [`with`], several at once.
+#[must_use]
+pub fn with_all<M: Model>(specimen: &Specimen, changes: &[(&str, f64)]) -> Specimen {
+    let mut specimen = specimen.clone();
+    for (name, value) in changes {
+        *at::<M>(&mut specimen, name) = *value;
+    }
+    specimen
+}
+
 /// The specimen with a number, or a property of a surface (`surface.property`), multiplied.
 #[must_use]
 pub fn changed<M: Model>(specimen: &Specimen, name: &str, by: f64) -> Specimen {

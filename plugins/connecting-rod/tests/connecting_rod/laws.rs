@@ -1,43 +1,26 @@
 //! Laws that hold for any duty.
 
 use proptest::prelude::*;
-use ringland_plugin::{Duty, Model, Table};
+use ringland_plugin::Duty;
 use ringland_plugin_connecting_rod::ConnectingRod;
 use ringland_plugin_connecting_rod::card::{reading, slot};
+use ringland_trials::{Record, changed, close, engine, first, laws, quantile};
 
-use crate::scenario::{
-    Prepared, changed, duty, event, first, peened, plain, quantile, request, untreated,
-    with_over_rev,
-};
+use crate::scenario::{Prepared, duty, event, peened, plain, prepared, untreated};
 
-fn any_duty() -> impl Strategy<Value = Duty> {
-    let point = (800.0..8600.0_f64, -60.0..440.0_f64, 0.05..30.0_f64);
-    (prop::collection::vec(point, 1..6), 0.0..8.0_f64).prop_map(|(points, knock)| {
-        let mut duty = duty(&points);
-        duty.points[2] = vec![knock; points.len()];
-        duty
-    })
+fn any_duty() -> BoxedStrategy<Duty> {
+    let any = engine::any_record::<ConnectingRod>();
+    any.channel("knock_level", 0.0..8.0).strategy()
 }
 
-fn close(a: &[f64], b: &[f64], relative: f64) -> bool {
-    let pairs = a.iter().zip(b);
-    pairs
-        .into_iter()
-        .all(|(a, b)| (a - b).abs() <= relative * a.abs().max(b.abs()) + 1e-18)
+fn knocking(duty: &Duty, level: f64) -> Duty {
+    let record = Record::edit::<ConnectingRod>(duty);
+    record.channel("knock_level", level).duty()
 }
 
-fn scaled(duty: &Duty, share: f64) -> Duty {
-    let mut part = duty.clone();
-    part.duration_s *= share;
-    for time in &mut part.time_s {
-        *time *= share;
-    }
-    for table in &mut part.shocks {
-        for duration in table.columns.first_mut().into_iter().flatten() {
-            *duration *= share;
-        }
-    }
-    part
+/// A rod changed in one number.
+fn rod(name: &str, by: f64) -> Prepared {
+    prepared(changed::<ConnectingRod>(&untreated(), name, by))
 }
 
 /// Sum of the six damages.
@@ -45,34 +28,29 @@ fn damage(row: &[f64]) -> f64 {
     row[..6].iter().sum()
 }
 
+#[test]
+fn no_slot_falls_and_a_cut_record_gives_the_same() {
+    for model in [plain(), peened()] {
+        let starts = model.any_used(&[
+            ("load_cycles", 0.0..1.0e8),
+            ("shoulder_surface_damage", 0.0..0.6),
+        ]);
+        laws::slots_follow_their_trends(model, &starts, &any_duty());
+        laws::cut_records_add_up(model, &starts, &any_duty(), 1e-7);
+    }
+}
+
+/// Without residual stress nothing relaxes: records commute. With it they commute once relaxation is slow.
+#[test]
+fn order_of_records_does_not_matter() {
+    for (model, relative) in [(plain(), 1e-9), (peened(), 0.02)] {
+        let starts = model.any_used(&[("load_cycles", 1.0e7..2.0e7)]);
+        laws::order_of_records_does_not_matter(model, &starts, &any_duty(), relative);
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
-
-    #[test]
-    fn no_slot_falls_and_a_cut_record_gives_the_same(duty in any_duty(), cut in 0.05..0.95_f64, used in 0.0..1.0e8_f64) {
-        for model in [plain(), peened()] {
-            let mut start = model.begin();
-            start[slot::CYCLES] = used;
-            start[2] = 0.3;
-            let whole = model.advance(&start, std::slice::from_ref(&duty)).remove(0);
-            prop_assert!(whole.iter().zip(&start).all(|(after, before)| after >= before));
-            let parts = model.advance(&start, &[scaled(&duty, cut), scaled(&duty, 1.0 - cut)]).remove(1);
-            prop_assert!(close(&whole, &parts, 1e-7), "{:?} {:?}", whole, parts);
-        }
-    }
-
-    /// Without residual stress nothing relaxes: records commute. With it they commute once relaxation is slow.
-    #[test]
-    fn order_of_records_does_not_matter(one in any_duty(), other in any_duty()) {
-        let both = |model: &Prepared, duties: [&Duty; 2]| {
-            let mut start = model.begin();
-            start[slot::CYCLES] = 1.0e7;
-            model.advance(&start, &duties.map(Clone::clone)).remove(1)
-        };
-        prop_assert!(close(&both(plain(), [&one, &other]), &both(plain(), [&other, &one]), 1e-9));
-        let (a, b) = (both(peened(), [&one, &other]), both(peened(), [&other, &one]));
-        prop_assert!(close(&a, &b, 0.02), "{:?} {:?}", a, b);
-    }
 
     /// More speed never spares the rod, and from two fifths of full torque on more load and knock do not either. At high speed and low load they
     /// do, by up to an eighth: pressure at the dead centres rises and cushions the pull there, while firing is not yet the largest compression.
@@ -86,34 +64,21 @@ proptest! {
             let harder = damage(&model.after(&harder));
             let share = if torque > 180.0 { 1.0 } else { 0.85 };
             prop_assert!(harder > least * share);
-            let mut knocking = duty(&[(rpm, torque, 30.0)]);
-            knocking.points[2] = vec![4.0];
+            let knocking = knocking(&duty(&[(rpm, torque, 30.0)]), 4.0);
             prop_assert!(damage(&model.after(&knocking)) >= least * share);
         }
     }
+}
 
-    /// A worse rate shortens every life and raises every risk.
-    #[test]
-    fn a_higher_rate_never_lengthens_life(by in 0.01..1.5_f64) {
-        let model = plain();
-        let condition = model.after(&event());
-        let usual = model.forecast(condition.clone(), event());
-        let mut worse = request(condition, event());
-        for rate in &mut worse.rates {
-            rate.ln_mean = by;
-        }
-        let worse = model.asked(worse);
-        for (usual, worse) in usual.mechanisms.iter().zip(&worse.mechanisms) {
-            prop_assert!(worse.lives_events.iter().zip(&usual.lives_events).all(|(w, u)| w <= u));
-            prop_assert!(worse.risk_next_event >= usual.risk_next_event);
-        }
-    }
+#[test]
+fn a_higher_rate_never_lengthens_life() {
+    laws::higher_rate_never_lengthens_life(plain(), &plain().after(&event()), &event());
 }
 
 /// Basquin's slope: a hundredth more strength is 1.01^9 times the life, where cracks start at the rough surface; inclusions hold the core.
 #[test]
 fn strength_and_life_follow_the_slope() {
-    let stronger = Prepared::new(changed(&untreated(), "strength_pa", 1.01));
+    let stronger = rod("strength_pa", 1.01);
     let (one, other) = (plain().after(&event()), stronger.after(&event()));
     for row in [0, 2] {
         assert!(
@@ -137,8 +102,7 @@ fn a_worse_rod_never_lasts_longer() {
         ("prying_factor", 1.1),
         ("inclusion_root_area_m", 2.0),
     ] {
-        let model = Prepared::new(changed(&untreated(), name, by));
-        assert!(damage(&model.after(&event())) > usual, "{name}");
+        assert!(damage(&rod(name, by).after(&event())) > usual, "{name}");
     }
 }
 
@@ -156,10 +120,10 @@ fn an_over_rev_is_a_block_of_its_own() {
     );
     let usual = model.after(&event());
     for torque in [300.0, -40.0] {
-        let event = with_over_rev(3.0, 9500.0, torque);
+        let event = engine::with_over_rev::<ConnectingRod>(&event(), 3.0, 9500.0, torque);
         let with = model.after(&event);
         assert!(with[2] > usual[2] && with[slot::SPEED] > 990.0);
-        let forecast = model.forecast(with, event);
+        let forecast = model.forecast(&with, &event);
         for mechanism in &forecast.mechanisms {
             let points: f64 = mechanism.point_shares.iter().sum();
             let shocks: f64 = mechanism.shock_shares.iter().sum();
@@ -170,26 +134,12 @@ fn an_over_rev_is_a_block_of_its_own() {
     }
 }
 
+/// What is left of the spread is that from rod to rod: half have cracked, half have not.
 #[test]
 fn a_limit_reached_exactly_leaves_no_life() {
-    let model = plain();
-    let mut used = model.after(&event());
+    let mut used = plain().after(&event());
     used[2] = 1.0;
-    let mut certain = request(used, event());
-    for rate in &mut certain.rates {
-        rate.ln_sd = 0.0;
-    }
-    let forecast = model.asked(certain);
-    // What is left of the spread is that from rod to rod: half have cracked, half have not.
-    let lives = &forecast.mechanisms[1].lives_events;
-    let past = lives.iter().filter(|life| **life <= 0.0).count();
-    assert!((250..=262).contains(&past), "{past}");
-    assert!(
-        forecast
-            .notes
-            .iter()
-            .any(|note| note.field == "shoulder_fatigue")
-    );
+    laws::limit_reached_leaves_no_life(plain(), "shoulder_fatigue", &used, &event(), 0.488..=0.512);
 }
 
 /// Without scatter from any source a rod at its limit has exactly no life left, and one short of it some.
@@ -197,7 +147,7 @@ fn a_limit_reached_exactly_leaves_no_life() {
 fn lives_follow_the_closed_form() {
     let model = plain();
     let per_event = model.after(&event())[2];
-    let forecast = model.forecast(model.begin(), event());
+    let forecast = model.forecast(&model.begin(), &event());
     let lives = &forecast.mechanisms[1].lives_events;
     // Median: damage grows evenly without residual stress. B10: strength scatter times slope, with the rate's spread.
     let sd = 0.45_f64.hypot(9.0 * 0.045);
@@ -211,52 +161,22 @@ fn lives_follow_the_closed_form() {
 
 #[test]
 fn an_event_of_nothing_adds_nothing() {
-    let model = plain();
-    for nothing in [duty(&[(0.0, 0.0, 60.0)]), duty(&[])] {
-        let condition = model.after(&event());
-        assert_eq!(
-            model.advance(&condition, std::slice::from_ref(&nothing))[0],
-            condition
-        );
-        let forecast = model.forecast(condition, nothing);
-        for mechanism in &forecast.mechanisms {
-            assert!(mechanism.lives_events.iter().all(|life| *life >= 2000.0));
-            assert!(mechanism.point_shares.iter().all(|share| *share == 0.0));
-            assert!((0.0..1e-3).contains(&mechanism.risk_next_event));
-        }
+    let used = plain().after(&event());
+    for nothing in [engine::standstill::<ConnectingRod>(), duty(&[])] {
+        laws::nothing_adds_nothing(plain(), &used, &nothing);
     }
 }
 
 #[test]
 fn the_same_input_gives_the_same_bits() {
-    let model = peened();
-    let again = ConnectingRod::prepare(model.specimen.clone()).unwrap();
-    assert!(
-        again
-            .iter()
-            .zip(&model.map)
-            .all(|(a, b)| a.to_bits() == b.to_bits())
-    );
-    let forecast = || model.forecast(model.after(&event()), event());
-    assert_eq!(forecast(), forecast());
+    laws::same_input_same_bits(peened(), &event());
 }
 
-/// The risk of the next event follows from the distribution; it agrees with what the drawn lives say, from new to past the limit.
+/// From new to past the limit.
 #[test]
 fn the_risk_agrees_with_the_lives() {
-    let model = plain();
-    let mut condition = model.begin();
-    for _ in 0..6 {
-        let mut many = request(condition.clone(), event());
-        many.samples = 4096;
-        let forecast = model.asked(many);
-        for mechanism in &forecast.mechanisms {
-            let ended = mechanism.lives_events.iter().filter(|life| **life <= 1.0);
-            let share = ended.count() as f64 / 4096.0;
-            assert!((share - mechanism.risk_next_event).abs() < 0.01);
-        }
-        condition = model.advance(&condition, &vec![event(); 15]).pop().unwrap();
-    }
+    let conditions = plain().ageing(&event(), 15, 6);
+    laws::risk_agrees_with_lives(plain(), &conditions, &event(), 0.01);
 }
 
 /// Knock takes buckling margin in proportion to peak pressure, less what inertia carries: a stouter beam gives it back. (1.6 times
@@ -264,9 +184,8 @@ fn the_risk_agrees_with_the_lives() {
 #[test]
 fn knock_takes_buckling_margin() {
     let margin = |model: &Prepared, knock: f64| {
-        let mut event = duty(&[(6250.0, 440.0, 10.0)]);
-        event.points[2] = vec![knock];
-        let forecast = model.forecast(model.after(&event), event);
+        let event = knocking(&duty(&[(6250.0, 440.0, 10.0)]), knock);
+        let forecast = model.forecast(&model.after(&event), &event);
         forecast.readings[reading::BUCKLING_MARGIN].median[0]
     };
     let (clean, knocking) = (margin(plain(), 0.0), margin(plain(), 6.0));
@@ -275,7 +194,7 @@ fn knock_takes_buckling_margin() {
         (1.5..1.9).contains(&(clean / knocking)),
         "{clean} {knocking}"
     );
-    let stouter = Prepared::new(changed(&untreated(), "section_m2", 1.1));
+    let stouter = rod("section_m2", 1.1);
     assert!((margin(&stouter, 6.0) / knocking - 1.1).abs() < 1e-9);
 }
 
@@ -284,47 +203,25 @@ fn knock_takes_buckling_margin() {
 fn peening_again_keeps_the_damage() {
     let model = peened();
     let used = model.after(&event());
-    let again =
-        ConnectingRod::rework(model.specimen.clone(), model.map.clone(), used.clone(), 0).unwrap();
+    let again = model.rework(&used, "peened");
     assert_eq!(again[..6], used[..6]);
     assert_eq!(again[slot::CYCLES], 0.0);
-    assert!(ConnectingRod::rework(model.specimen.clone(), model.map.clone(), used, 7).is_err());
 }
 
-/// The contract: every slot stays within its range, every answer finite, quantiles in order.
+/// Far off the map and beyond every limit, with notes that say so.
 #[test]
 fn conditions_stay_within_the_card_however_long_the_duty() {
-    let model = peened();
-    let mut extreme = duty(&[
+    let points = [
         (23_000.0, 4900.0, 1.6e7),
         (4000.0, 4900.0, 10.0),
         (1.0, -900.0, 1.0),
-    ]);
-    extreme.points[2] = vec![50.0; 3];
-    extreme.shocks[0] = Table {
-        columns: vec![vec![3600.0], vec![2500.0], vec![5000.0]],
-    };
-    let rows = model.advance(&model.begin(), &vec![extreme.clone(); 200]);
-    let slots = ConnectingRod::card().condition;
-    for row in &rows {
-        let within = |(slot, value): (&ringland_plugin::Slot, &f64)| {
-            (slot.minimum..=slot.maximum).contains(value)
-        };
-        assert!(slots.iter().zip(row).all(within), "{row:?}");
-    }
-    let forecast = model.forecast(rows[199].clone(), extreme);
-    for path in &forecast.readings {
-        for ((low, median), high) in path.low.iter().zip(&path.median).zip(&path.high) {
-            assert!(low.is_finite() && low <= median && median <= high && high.is_finite());
-        }
-    }
+    ];
+    let record = engine::record::<ConnectingRod>(&points).channel("knock_level", 50.0);
+    let extreme = record.shock("over_rev", &[3600.0, 2500.0, 5000.0]).duty();
+    let forecast = laws::slots_stay_within_the_card(peened(), &peened().begin(), &extreme, 200);
     assert!(first(&forecast).iter().all(|life| *life == 0.0));
-    let fields: Vec<&str> = forecast
-        .notes
-        .iter()
-        .map(|note| note.field.as_str())
-        .collect();
+    let notes = ringland_trials::fields(&forecast.notes);
     for field in ["event", "buckling_margin", "highest_speed_rad_s"] {
-        assert!(fields.contains(&field), "{:?}", forecast.notes);
+        assert!(notes.contains(&field), "{notes:?}");
     }
 }

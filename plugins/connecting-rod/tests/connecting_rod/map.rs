@@ -10,7 +10,9 @@ use ringland_plugin_connecting_rod::relaxation::{NODES, retained, weights};
 use ringland_plugin_connecting_rod::spec::{Spec, site};
 use ringland_plugin_connecting_rod::stress::traces;
 
-use crate::scenario::{EVENT, peened, treated};
+use ringland_trials::engine;
+
+use crate::scenario::{peened, treated};
 
 fn blocks() -> Vec<Block> {
     let block = |&(rpm, torque_n_m, minutes): &(f64, f64, f64)| Block {
@@ -19,7 +21,7 @@ fn blocks() -> Vec<Block> {
         torque_n_m,
         ..Block::default()
     };
-    EVENT.iter().map(block).collect()
+    engine::EVENT.iter().map(block).collect()
 }
 
 /// Damage of the event at the second node of retention.

@@ -6,7 +6,7 @@ use ringland_plugin::{Model, Specimen};
 use ringland_plugin_connecting_rod::ConnectingRod;
 use ringland_plugin_connecting_rod::card::reading;
 
-use crate::scenario::{Prepared, depths, event, peened, plain, treated, untreated};
+use crate::scenario::{Prepared, depths, event, peened, plain, prepared, treated, untreated};
 
 /// Damage of the shoulder, whichever zone is ahead.
 fn shoulder(model: &Prepared) -> f64 {
@@ -30,7 +30,7 @@ fn peening_lengthens_life_by_strength_within_bounds_and_moves_the_start() {
     );
     assert!((1.05..1.35).contains(&gain), "{gain}");
     let depth = |model: &Prepared| {
-        let forecast = model.forecast(model.after(&event()), event());
+        let forecast = model.forecast(&model.after(&event()), &event());
         forecast.readings[reading::EYE_DEPTH + 1].median[0]
     };
     assert_eq!(depth(plain()), 0.0);
@@ -47,7 +47,7 @@ fn surfaces_order_lives() {
     for ra_um in [0.1, 0.4, 1.6, 6.3] {
         let mut specimen = untreated();
         specimen.surfaces[1].values[0] = 1.0e-6 * ra_um;
-        let worn = shoulder(&Prepared::new(specimen));
+        let worn = shoulder(&prepared(specimen));
         assert!(worn >= last, "Ra {ra_um}: {worn} {last}");
         assert!(
             ra_um < 1.0 || worn > 1.3 * last,
@@ -58,7 +58,7 @@ fn surfaces_order_lives() {
     let mut last = f64::INFINITY;
     for stress_mpa in [200.0, 0.0, -200.0, -400.0, -800.0] {
         let profile = [1.0e6 * stress_mpa, 0.0];
-        let worn = Prepared::new(with_profile(&[0.0, 1.5e-4], &profile)).after(&event())[2];
+        let worn = prepared(with_profile(&[0.0, 1.5e-4], &profile)).after(&event())[2];
         assert!(worn <= last, "{stress_mpa}: {worn} {last}");
         last = worn;
     }
@@ -77,13 +77,13 @@ fn fine_particles_help_where_cracks_start_at_the_surface() {
             .collect()
     };
     let alone = with_profile(&depths(), &fine(&[0.0; 12]));
-    let alone = Prepared::new(alone).after(&event());
+    let alone = prepared(alone).after(&event());
     let plain = plain().after(&event());
     assert!(alone[2] < 0.5 * plain[2], "{alone:?}");
     let mut dual = treated();
     dual.surfaces[1].residual_stress_pa = fine(&dual.surfaces[1].residual_stress_pa.clone());
     dual.surfaces[1].values[0] = 0.4e-6;
-    let dual = Prepared::new(dual).after(&event());
+    let dual = prepared(dual).after(&event());
     let deep = peened().after(&event());
     assert!(dual[2] < deep[2]);
     assert!((dual[3] / deep[3] - 1.0).abs() < 0.35, "{dual:?} {deep:?}");
@@ -103,7 +103,7 @@ fn the_profile_needs_no_more_nodes() {
         specimen.surfaces[1].depth_m,
         specimen.surfaces[1].residual_stress_pa,
     ) = (depth_m, stress_pa);
-    let change = shoulder(&Prepared::new(specimen)) / shoulder(peened()) - 1.0;
+    let change = shoulder(&prepared(specimen)) / shoulder(peened()) - 1.0;
     println!(
         "profile of 63 nodes against 12: shoulder damage {:+.2} %",
         100.0 * change

@@ -54,7 +54,7 @@ fn rows_lives_and_speeds() {
     let wheel = wheel::<SOUND>();
     let forecast = wheel.forecast(&wheel.begin(), &event());
     assert_eq!(first(&forecast), forecast.mechanisms[0].lives_events);
-    let medians = print_lives("wheel", &wheel, &event());
-    assert_eq!(medians, [median(&first(&forecast))]);
+    assert_eq!(print_lives("wheel", &wheel, &event()), forecast);
+    assert!((8.0..13.0).contains(&median(&first(&forecast))));
     print_times(&wheel, &[("the event", event())]);
 }

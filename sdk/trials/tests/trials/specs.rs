@@ -38,7 +38,7 @@ fn a_finding_without_a_remedy_is_caught() {
 }
 
 #[test]
-#[should_panic(expected = "prepare took numbers out of range")]
+#[should_panic(expected = "prepare took a spec with errors")]
 fn preparing_a_bad_spec_is_caught() {
     laws::bad_numbers_are_all_named::<Wheel<PREPARES_ANY_SPEC>>();
 }
