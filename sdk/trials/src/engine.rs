@@ -44,13 +44,17 @@ pub fn event<M: Model>() -> Duty {
     duty::<M>(&EVENT)
 }
 
-/// An event of thirty operating points and 150 min, for times.
-pub fn thirty_points<M: Model>() -> Duty {
+/// An event of many operating points, from idle to 8000 1/min in 150 min, for times.
+pub fn many_points<M: Model>(count: u32) -> Duty {
     let point = |k: u32| {
-        let share = f64::from(k);
-        (1500.0 + 220.0 * share, 20.0 + 12.0 * share, 5.0)
+        let share = f64::from(k) / f64::from(count);
+        (
+            1500.0 + 6500.0 * share,
+            20.0 + 380.0 * share,
+            150.0 / f64::from(count),
+        )
     };
-    let points: Vec<Point> = (0..30).map(point).collect();
+    let points: Vec<Point> = (0..count).map(point).collect();
     duty::<M>(&points)
 }
 

@@ -4,9 +4,9 @@ use ringland_plugin::{Duty, Finding, LifeForecast, Model};
 
 use crate::Prepared;
 
-/// Rows alike, value by value, to a share of the larger of the two (or to 1e-18).
+/// Rows alike, value by value, to a share of the larger of the two (or to 1e-30).
 pub fn close(a: &[f64], b: &[f64], relative: f64) -> bool {
-    let near = |(a, b): (&f64, &f64)| (a - b).abs() <= relative * a.abs().max(b.abs()) + 1e-18;
+    let near = |(a, b): (&f64, &f64)| (a - b).abs() <= relative * a.abs().max(b.abs()) + 1e-30;
     a.len() == b.len() && a.iter().zip(b).all(near)
 }
 
@@ -65,11 +65,19 @@ pub fn print_lives<M: Model>(name: &str, prepared: &Prepared<M>, event: &Duty) -
     println!("  {:<28} {all}", "first of all");
     for (named, path) in card.readings.iter().zip(&forecast.readings) {
         println!(
-            "  {:<28} {:?} {}, limit {:?}",
-            named.name, path.median, named.unit, path.limit
+            "  {:<28} {} {}, limit {}",
+            named.name,
+            figures(&path.median),
+            named.unit,
+            path.limit.map_or("none".into(), |limit| figures(&[limit])),
         );
     }
     forecast
+}
+
+fn figures(values: &[f64]) -> String {
+    let texts: Vec<String> = values.iter().map(|value| format!("{value:.4e}")).collect();
+    texts.join(", ")
 }
 
 fn median_and_b10(lives: &[f64]) -> String {

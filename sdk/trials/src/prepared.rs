@@ -150,9 +150,17 @@ impl<M: Model> Prepared<M> {
     /// Condition after a shop operation, by name.
     #[track_caller]
     pub fn rework(&self, condition: &[f64], operation: &str) -> Vec<f64> {
+        self.try_rework(condition, operation).unwrap()
+    }
+
+    /// As [`Self::rework`], with the model's refusal.
+    ///
+    /// # Errors
+    /// What the model refuses.
+    pub fn try_rework(&self, condition: &[f64], operation: &str) -> Result<Vec<f64>, Vec<Finding>> {
         let index = M::card().operation_index(operation).expect(operation) as u32;
         let (specimen, map) = (self.specimen.clone(), self.map.clone());
-        M::rework(specimen, map, condition.to_vec(), index).unwrap()
+        M::rework(specimen, map, condition.to_vec(), index)
     }
 
     /// A request: 512 draws, seed 1, rates as the card has them before any inspection.

@@ -7,6 +7,6 @@ use crate::scenario::{event, peened};
 
 #[test]
 fn bench() {
-    let thirty = engine::thirty_points::<ConnectingRod>();
+    let thirty = engine::many_points::<ConnectingRod>(30);
     print_times(peened(), &[("8 points", event()), ("30 points", thirty)]);
 }

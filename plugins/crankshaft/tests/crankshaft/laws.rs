@@ -1,84 +1,43 @@
 //! Laws that hold for any duty.
 
 use proptest::prelude::*;
-use ringland_plugin::{Duty, Model, Table};
+use ringland_plugin::Duty;
 use ringland_plugin_crankshaft::Crankshaft;
-use ringland_plugin_crankshaft::card::{NEW_DAMPER, REGRIND, mechanism, reading, slot};
+use ringland_plugin_crankshaft::card::{reading, slot};
 use ringland_plugin_crankshaft::spec::Spec;
 use ringland_plugin_crankshaft::strength::Strength;
+use ringland_trials::{Record, engine, fields, laws, quantile, scaled, with, with_all};
 
-use crate::scenario::{
-    duty, event, nitrided, peened, plain, quantile, request, rolled, set, untreated,
-};
+use crate::scenario::{Prepared, duty, event, nitrided, peened, plain, rolled, untreated};
 
 const WEAR: usize = slot::NOSE + 1;
 const AGE: usize = slot::NOSE + 2;
 const GROUND: usize = slot::NOSE + 3;
 const RUNOUT: usize = slot::NOSE + 4;
 
-fn any_duty() -> impl Strategy<Value = Duty> {
-    let point = (800.0..8600.0_f64, -60.0..440.0_f64, 0.05..30.0_f64);
-    let shock = (0.1..3.0_f64, 860.0..1100.0_f64, -40.0..200.0_f64);
-    (
-        prop::collection::vec(point, 1..6),
-        prop::collection::vec(shock, 0..3),
-        350.0..420.0_f64,
-    )
-        .prop_map(|(points, shocks, oil_k)| {
-            let mut duty = duty(&points);
-            duty.points[2] = vec![oil_k; points.len()];
-            duty.shocks[0].columns = vec![
-                shocks.iter().map(|s| s.0).collect(),
-                shocks.iter().map(|s| s.1).collect(),
-                shocks.iter().map(|s| s.2).collect(),
-            ];
-            duty
-        })
+fn any_duty() -> BoxedStrategy<Duty> {
+    engine::any_record::<Crankshaft>()
+        .channel("oil_temp_k", 350.0..420.0)
+        .shock("over_rev", &[0.1..3.0, 860.0..1100.0, -40.0..200.0], 2)
+        .strategy()
 }
 
-fn close(a: &[f64], b: &[f64]) -> bool {
-    a.iter()
-        .zip(b)
-        .all(|(a, b)| (a - b).abs() <= 1e-9 * a.abs().max(b.abs()) + 1e-30)
+/// Also while the damper ages.
+#[test]
+fn no_slot_ever_falls_and_a_cut_record_gives_the_same() {
+    let starts = plain().any_used(&[("damper_age_s", 0.0..2.0e6)]);
+    laws::slots_follow_their_trends(plain(), &starts, &any_duty());
+    laws::cut_records_add_up(plain(), &starts, &any_duty(), 1e-9);
 }
 
-fn scaled(duty: &Duty, share: f64) -> Duty {
-    let mut part = duty.clone();
-    part.duration_s *= share;
-    for time in &mut part.time_s {
-        *time *= share;
-    }
-    for duration in &mut part.shocks[0].columns[0] {
-        *duration *= share;
-    }
-    part
+#[test]
+fn order_within_a_record_does_not_matter() {
+    let new = plain().any_used(&[]);
+    laws::order_within_a_record_does_not_matter(plain(), &new, &any_duty(), 1e-9);
 }
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
-
-    /// Also while the damper ages.
-    #[test]
-    fn no_slot_ever_falls_and_a_cut_record_gives_the_same(duty in any_duty(), cut in 0.05..0.95_f64, age in 0.0..2.0e6_f64) {
-        let model = plain();
-        let mut start = model.begin();
-        start[AGE] = age;
-        let whole = model.advance(&start, std::slice::from_ref(&duty)).remove(0);
-        prop_assert!(whole.iter().zip(&start).all(|(after, before)| after >= before));
-        let parts = model.advance(&start, &[scaled(&duty, cut), scaled(&duty, 1.0 - cut)]).remove(1);
-        prop_assert!(close(&whole, &parts), "{:?} {:?}", whole, parts);
-    }
-
-    #[test]
-    fn order_within_a_record_does_not_matter(duty in any_duty()) {
-        let model = plain();
-        let mut turned = duty.clone();
-        turned.time_s.reverse();
-        for column in &mut turned.points {
-            column.reverse();
-        }
-        prop_assert!(close(&model.after(&duty), &model.after(&turned)));
-    }
 
     /// More load never spares the crank at 2500 to 8000 1/min from 150 N·m on; hot, diluted or dirty oil never spares the pins. (At light
     /// load and high speed gas takes load off the inertia at firing top dead centre, and critical speeds come and go with speed: no law there.)
@@ -94,10 +53,14 @@ proptest! {
         let wear = |duty: &Duty| model.after(duty)[WEAR];
         let base = duty(&[(rpm, torque, 10.0)]);
         prop_assert!(worst(&duty(&[(rpm, torque + more, 10.0)])) > worst(&base));
-        for (channel, to) in [(2, 379.0 + hotter), (3, 0.02), (4, 3.0)] {
-            let mut worse = base.clone();
-            worse.points[channel][0] = to;
-            prop_assert!(wear(&worse) > wear(&base), "channel {}", channel);
+        let worse = [
+            ("oil_temp_k", 379.0 + hotter),
+            ("fuel_dilution_fraction", 0.02),
+            ("contamination_factor", 3.0),
+        ];
+        for (channel, to) in worse {
+            let worse = Record::edit::<Crankshaft>(&base).channel(channel, to).duty();
+            prop_assert!(wear(&worse) > wear(&base), "{channel}");
         }
     }
 
@@ -122,34 +85,20 @@ proptest! {
         }
         prop_assert!(strength(&tense) >= least);
     }
+}
 
-    /// A worse rate shortens every life and raises every risk.
-    #[test]
-    fn a_higher_rate_never_lengthens_life(by in 0.01..1.5_f64) {
-        let model = plain();
-        let condition = model.after(&event());
-        let usual = model.forecast(condition.clone(), event());
-        let mut worse = request(condition, event());
-        for rate in &mut worse.rates {
-            rate.ln_mean = by;
-        }
-        let worse = model.ask(worse);
-        for (usual, worse) in usual.mechanisms.iter().zip(&worse.mechanisms) {
-            prop_assert!(worse.lives_events.iter().zip(&usual.lives_events).all(|(w, u)| w <= u));
-            prop_assert!(worse.risk_next_event >= usual.risk_next_event);
-        }
-    }
+#[test]
+fn a_higher_rate_never_lengthens_life() {
+    laws::higher_rate_never_lengthens_life(plain(), &plain().after(&event()), &event());
 }
 
 /// An over-rev is its own load: 3 s at 9800 1/min, fired, do more to the worst fillet than 3 s at the limiter, and count in the shares.
 #[test]
 fn over_revs_count() {
     let model = plain();
-    let mut with = event();
-    let plain_row = model.after(&with);
-    with.shocks[0] = Table {
-        columns: vec![vec![3.0], vec![1026.0], vec![250.0]],
-    };
+    let plain_row = model.after(&event());
+    let with = Record::edit::<Crankshaft>(&event());
+    let with = with.shock("over_rev", &[3.0, 1026.0, 250.0]).duty();
     let row = model.after(&with);
     let limiter = model.after(&duty(&[(8400.0, 300.0, 3.0 / 60.0)]));
     let more = |row: &[f64], before: &[f64]| {
@@ -163,21 +112,20 @@ fn over_revs_count() {
         over_rev / at_limiter
     );
     assert!(over_rev > 2.0 * at_limiter);
-    for mechanism in model.forecast(row, with).mechanisms {
-        let points = mechanism.point_shares.iter();
-        let sum: f64 = points.chain(&mechanism.shock_shares).sum();
-        assert!((sum - 1.0).abs() < 1e-12);
-        assert!(mechanism.shock_shares[0] > 0.0);
-    }
+    let request = model.request(&row, &with);
+    let forecast = model.asked(request.clone());
+    laws::forecast_is_sound::<Crankshaft>(&request, &forecast);
+    let mechanisms = &forecast.mechanisms;
+    assert!(mechanisms.iter().all(|m| m.shock_shares[0] > 0.0));
 }
 
 /// Twice the time does twice the harm while the damper keeps.
 #[test]
 fn harm_goes_with_time() {
-    let mut lasting = untreated();
-    set(&mut lasting, "damper_half_life_s", 3.6e8);
+    let lasting = with::<Crankshaft>(&untreated(), "damper_half_life_s", 3.6e8);
     let model = plain().with(lasting);
-    let (once, twice) = (model.after(&event()), model.after(&scaled(&event(), 2.0)));
+    let twice = scaled::<Crankshaft>(&event(), 2.0);
+    let (once, twice) = (model.after(&event()), model.after(&twice));
     for (one, two) in once.iter().zip(&twice).filter(|(one, _)| **one > 0.0) {
         assert!((two / (2.0 * one) - 1.0).abs() < 1e-3, "{one} {two}");
     }
@@ -187,9 +135,8 @@ fn harm_goes_with_time() {
 #[test]
 fn an_aged_damper_costs_life() {
     let model = plain();
-    let mut old = model.begin();
-    old[AGE] = 2.0e6;
-    let row = model.advance(&old, &[event()]).remove(0);
+    let old = model.begin_with(&[("damper_age_s", 2.0e6)]);
+    let row = model.then(&old, &event());
     let new = model.after(&event());
     let worst = |row: &[f64]| row[..slot::NOSE].iter().copied().fold(0.0, f64::max);
     println!(
@@ -197,27 +144,14 @@ fn an_aged_damper_costs_life() {
         worst(&row) / worst(&new)
     );
     assert!(worst(&row) > 1.2 * worst(&new));
-    let note = |row: Vec<f64>| {
-        let notes = model.forecast(row, event()).notes;
-        notes
-            .iter()
-            .any(|note| note.field == "damper_aged_fraction")
+    let told = |row: &[f64]| {
+        let notes = model.forecast(row, &event()).notes;
+        fields(&notes).contains(&"damper_aged_fraction")
     };
-    assert!(note(row.clone()) && !note(new));
-    let renewed = rework(&row, NEW_DAMPER);
+    assert!(told(&row) && !told(&new));
+    let renewed = model.rework(&row, "new_damper");
     assert_eq!(renewed[AGE], 0.0);
     assert_eq!(renewed[..slot::NOSE], row[..slot::NOSE]);
-}
-
-fn rework(row: &[f64], operation: u32) -> Vec<f64> {
-    let model = plain();
-    Crankshaft::rework(
-        model.specimen.clone(),
-        model.map.clone(),
-        row.to_vec(),
-        operation,
-    )
-    .unwrap()
 }
 
 /// Grinding takes diameter and case and leaves damage; the next event does more, far more where the case was thin.
@@ -225,12 +159,12 @@ fn rework(row: &[f64], operation: u32) -> Vec<f64> {
 fn grinding_costs_strength() {
     let model = plain();
     let row = model.after(&event());
-    let ground = rework(&row, REGRIND);
+    let ground = model.rework(&row, "regrind");
     assert_eq!(ground[WEAR], 0.0);
     assert!((ground[GROUND] - 0.125e-3).abs() < 1e-12);
     assert_eq!(ground[..slot::NOSE], row[..slot::NOSE]);
-    let added = |model: &crate::scenario::Prepared, row: &[f64]| {
-        let after = model.advance(row, &[event()]).remove(0);
+    let added = |model: &Prepared, row: &[f64]| {
+        let after = model.then(row, &event());
         after[0] - row[0]
     };
     let bare = added(model, &ground) / added(model, &row);
@@ -238,114 +172,64 @@ fn grinding_costs_strength() {
     let cased = added(&hard, &ground) / added(&hard, &row);
     println!("one regrind: damage of an event x {bare:.3} bare, x {cased:.2} nitrided 0.3 mm");
     assert!(bare > 1.0 && cased > 1.5 * bare);
-    let readings = hard.forecast(ground.clone(), event()).readings;
+    let readings = hard.forecast(&ground, &event()).readings;
     assert!((readings[reading::CASE_LEFT].median[0] - 0.175e-3).abs() < 1e-12);
     assert!((readings[reading::PIN_DIAMETER].median[0] - 0.04775).abs() < 1e-12);
     let mut last = ground;
     let refused = loop {
-        let again = Crankshaft::rework(model.specimen.clone(), model.map.clone(), last, REGRIND);
-        match again {
+        match model.try_rework(&last, "regrind") {
             Ok(next) => last = next,
             Err(findings) => break findings,
         }
     };
     assert_eq!(refused[0].field, "condition.ground_depth_m");
-    let unknown = Crankshaft::rework(model.specimen.clone(), model.map.clone(), row, 7);
-    assert!(unknown.is_err());
 }
 
+/// What spread there is lies on both sides of the limit: half the cranks are past it; without any, all are.
 #[test]
 fn a_limit_reached_exactly_leaves_no_life() {
-    let model = plain();
-    let mut worn = model.begin();
+    let mut worn = plain().begin();
     (worn[2], worn[WEAR]) = (1.0, 1.0e-5);
-    let forecast = model.forecast(worn.clone(), event());
-    // What spread there is lies on both sides of the limit: half the cranks are past it.
-    for index in [mechanism::FILLET, mechanism::JOURNAL] {
-        let lives = &forecast.mechanisms[index].lives_events;
-        let past = lives.iter().filter(|life| **life <= 0.0).count();
-        assert!((250..=262).contains(&past), "{past}");
+    for mechanism in ["fillet_fatigue", "journal_wear"] {
+        laws::limit_reached_leaves_no_life(plain(), mechanism, &worn, &event(), 0.488..=0.512);
     }
-    assert!(
-        forecast
-            .notes
-            .iter()
-            .any(|note| note.field == "fillet_fatigue")
-    );
-    let mut specimen = untreated();
-    for name in ["strength_ln_sd", "torsion_ln_sd"] {
-        set(&mut specimen, name, 0.0);
-    }
-    let mut certain = request(worn, event());
-    for rate in &mut certain.rates {
-        rate.ln_sd = 0.0;
-    }
-    let forecast = model.with(specimen).ask(certain);
-    let fillet = &forecast.mechanisms[mechanism::FILLET];
-    assert!(fillet.lives_events.iter().all(|life| *life <= 0.0));
-    assert!((fillet.risk_next_event - 1.0).abs() < 1e-12);
+    let certain = [("strength_ln_sd", 0.0), ("torsion_ln_sd", 0.0)];
+    let certain = plain().with(with_all::<Crankshaft>(&untreated(), &certain));
+    laws::limit_reached_leaves_no_life(&certain, "fillet_fatigue", &worn, &event(), 1.0..=1.0);
 }
 
 #[test]
 fn an_event_of_nothing_adds_nothing() {
-    let model = plain();
-    let nothing = duty(&[(0.0, 0.0, 60.0)]);
-    let condition = model.after(&event());
-    assert_eq!(
-        model.advance(&condition, std::slice::from_ref(&nothing))[0],
-        condition
-    );
-    for mechanism in &model.forecast(condition, nothing).mechanisms {
-        assert!(mechanism.point_shares.iter().all(|share| *share == 0.0));
-        assert!(mechanism.lives_events.iter().all(|life| *life == 5000.0));
-    }
+    let nothing = engine::standstill::<Crankshaft>();
+    laws::nothing_adds_nothing(plain(), &plain().after(&event()), &nothing);
 }
 
 #[test]
 fn the_same_input_gives_the_same_bits() {
-    let model = plain();
-    let again = Crankshaft::prepare(model.specimen.clone()).unwrap();
-    let pairs = again.iter().zip(&model.map);
-    assert!(pairs.into_iter().all(|(a, b)| a.to_bits() == b.to_bits()));
-    let forecast = || model.forecast(model.after(&event()), event());
-    assert_eq!(forecast(), forecast());
+    laws::same_input_same_bits(plain(), &event());
 }
 
-/// The risk of the next event follows from the distribution; it agrees with what the drawn lives say, from new to past the limit.
+/// From new to past the limit.
 #[test]
 fn the_risk_agrees_with_the_lives() {
-    let model = plain();
-    for damage in [0.0, 0.2, 0.6, 1.0, 2.0] {
-        let mut condition = model.begin();
+    let used = |damage: f64| {
+        let mut condition = plain().begin();
         condition[..=slot::NOSE].fill(damage);
         condition[WEAR] = 1.0e-5 * damage;
-        let mut many = request(condition, event());
-        many.samples = 4096;
-        for mechanism in &model.ask(many).mechanisms {
-            let lives = &mechanism.lives_events;
-            let ended = lives.iter().filter(|life| **life <= 1.0).count() as f64;
-            let share = ended / lives.len() as f64;
-            let risk = mechanism.risk_next_event;
-            assert!((share - risk).abs() < 0.01, "{share} {risk}");
-        }
-    }
+        condition
+    };
+    let conditions = [0.0, 0.2, 0.6, 1.0, 2.0].map(used);
+    laws::risk_agrees_with_lives(plain(), &conditions, &event(), 0.01);
 }
 
 #[test]
 fn quantiles_are_ordered_and_a_bent_crank_is_told() {
-    let model = plain();
-    let mut condition = model.begin();
+    let mut condition = plain().begin();
     condition[RUNOUT] = 8.0e-5;
-    let forecast = model.forecast(condition, event());
-    for path in &forecast.readings {
-        let rows = path.low.iter().zip(&path.median).zip(&path.high);
-        assert_eq!(rows.clone().count(), 4);
-        assert!(
-            rows.into_iter()
-                .all(|((low, median), high)| low <= median && median <= high)
-        );
-    }
-    assert!(forecast.notes.iter().any(|note| note.field == "runout_m"));
+    let request = plain().request(&condition, &event());
+    let forecast = plain().asked(request.clone());
+    laws::forecast_is_sound::<Crankshaft>(&request, &forecast);
+    assert!(fields(&forecast.notes).contains(&"runout_m"));
     let runout = &forecast.readings[reading::RUNOUT];
     assert!(runout.median[0] > runout.limit.unwrap());
 }
@@ -356,7 +240,7 @@ fn treatment_moves_the_start_of_the_crack() {
     let model = plain();
     let of = |specimen, index: usize| {
         let model = model.with(specimen);
-        let readings = model.forecast(model.begin(), event()).readings;
+        let readings = model.forecast(&model.begin(), &event()).readings;
         readings[index].median[0]
     };
     assert!(of(untreated(), reading::START_DEPTH) <= 0.0);
@@ -379,9 +263,8 @@ fn an_unknown_case_widens_the_spread() {
     let model = plain();
     let spread = |specimen| {
         let model = model.with(specimen);
-        let mut request = request(model.begin(), event());
-        request.horizon_events = 1e7;
-        let lives = &model.ask(request).mechanisms[0].lives_events;
+        let model = model.within(1e7);
+        let lives = &model.forecast(&model.begin(), &event()).mechanisms[0].lives_events;
         quantile(lives, 0.9) / quantile(lives, 0.1)
     };
     let mut unsure = nitrided();

@@ -11,7 +11,9 @@ use ringland_plugin_crankshaft::strength::Strength;
 use ringland_plugin_crankshaft::stress::{NotchFactors, bending, counted, cycle_stress};
 use ringland_plugin_crankshaft::torsion::{chain, respond, torque_harmonics};
 
-use crate::scenario::{EVENT, nitrided, peened, plain, untreated};
+use ringland_trials::engine::EVENT;
+
+use crate::scenario::{nitrided, peened, plain, untreated};
 
 fn blocks() -> Vec<Block> {
     let block = |(rpm, torque_n_m, minutes): (f64, f64, f64)| Block {

@@ -1,45 +1,19 @@
-//! An invented engine and event, untreated and treated cranks.
+//! Untreated and treated cranks.
 
-use std::f64::consts::PI;
 use std::sync::OnceLock;
 
 use ringland_mechanics::fatigue::ResidualProfile;
-use ringland_plugin::{
-    Duty, ForecastRequest, LifeForecast, Model, Rate, Specimen, Table, default_specimen,
-};
+use ringland_plugin::{Duty, Model, Specimen, default_specimen};
 use ringland_plugin_crankshaft::Crankshaft;
+use ringland_trials::engine::{self, EVENT, Point};
 
-/// Engine speed \[1/min\], torque \[N·m\], minutes: 170 min of practice, qualifying and race.
-pub const EVENT: [(f64, f64, f64); 8] = [
-    (1500.0, 20.0, 11.9),
-    (4000.0, 90.0, 20.4),
-    (5500.0, 180.0, 32.3),
-    (6250.0, 440.0, 27.2),
-    (7250.0, 425.0, 37.4),
-    (8000.0, 401.0, 13.6),
-    (6500.0, -45.0, 25.5),
-    (8400.0, 300.0, 1.7),
-];
+/// A crank with its map.
+pub type Prepared = ringland_trials::Prepared<Crankshaft>;
 
-/// A duty of operating points, warm.
-pub fn duty(points: &[(f64, f64, f64)]) -> Duty {
-    let n = points.len();
-    Duty {
-        duration_s: points.iter().map(|p| 60.0 * p.2).sum(),
-        time_s: points.iter().map(|p| 60.0 * p.2).collect(),
-        points: vec![
-            points.iter().map(|p| p.0 * PI / 30.0).collect(),
-            points.iter().map(|p| p.1).collect(),
-            vec![379.0; n],
-            vec![0.001; n],
-            vec![1.0; n],
-        ],
-        cycles: vec![],
-        shocks: vec![Table {
-            columns: vec![vec![], vec![], vec![]],
-        }],
-        mates: vec![],
-    }
+/// A duty of operating points, warm, a little fuel in the oil.
+pub fn duty(points: &[Point]) -> Duty {
+    let record = engine::record::<Crankshaft>(points).channel("oil_temp_k", 379.0);
+    record.channel("fuel_dilution_fraction", 0.001).duty()
 }
 
 pub fn event() -> Duty {
@@ -48,12 +22,6 @@ pub fn event() -> Duty {
 
 pub fn untreated() -> Specimen {
     default_specimen(&Crankshaft::card())
-}
-
-/// Sets a number of the spec.
-pub fn set(specimen: &mut Specimen, name: &str, value: f64) {
-    let index = Crankshaft::card().number_index(name).unwrap();
-    specimen.numbers[index] = value;
 }
 
 /// Nitrided: 700 HV at the surface, 0.3 mm case, compression of 500 `MPa` that fades to the case depth and a small tension below; journals of a lower wear
@@ -90,78 +58,10 @@ pub fn rolled() -> Specimen {
     specimen
 }
 
-/// A specimen with its map.
-pub struct Prepared {
-    pub specimen: Specimen,
-    pub map: Vec<f64>,
-}
-
-impl Prepared {
-    pub fn new(specimen: Specimen) -> Self {
-        let map = Crankshaft::prepare(specimen.clone()).unwrap();
-        Self { specimen, map }
-    }
-
-    /// Another surface on the same geometry: the map holds stresses only.
-    pub fn with(&self, specimen: Specimen) -> Self {
-        Self {
-            specimen,
-            map: self.map.clone(),
-        }
-    }
-
-    pub fn begin(&self) -> Vec<f64> {
-        let slots = Crankshaft::card().condition.len();
-        Crankshaft::begin(self.specimen.clone(), self.map.clone(), vec![None; slots]).unwrap()
-    }
-
-    pub fn advance(&self, condition: &[f64], duties: &[Duty]) -> Vec<Vec<f64>> {
-        Crankshaft::advance(
-            self.specimen.clone(),
-            self.map.clone(),
-            condition.to_vec(),
-            duties.to_vec(),
-        )
-        .unwrap()
-    }
-
-    pub fn after(&self, duty: &Duty) -> Vec<f64> {
-        self.advance(&self.begin(), std::slice::from_ref(duty))
-            .remove(0)
-    }
-
-    pub fn forecast(&self, condition: Vec<f64>, event: Duty) -> LifeForecast {
-        self.ask(request(condition, event))
-    }
-
-    pub fn ask(&self, request: ForecastRequest) -> LifeForecast {
-        Crankshaft::forecast(self.specimen.clone(), self.map.clone(), request).unwrap()
-    }
-}
-
-pub fn request(condition: Vec<f64>, event: Duty) -> ForecastRequest {
-    let rates = Crankshaft::card().mechanisms;
-    let rate = |ln_sd| Rate {
-        ln_mean: 0.0,
-        ln_sd,
-    };
-    ForecastRequest {
-        condition,
-        event,
-        rates: rates.iter().map(|m| rate(m.rate_ln_sd)).collect(),
-        samples: 512,
-        seed: 1,
-        horizon_events: 5000.0,
-        ahead_events: vec![0.0, 1.0, 10.0, 30.0],
-    }
-}
-
 pub fn plain() -> &'static Prepared {
     static MAP: OnceLock<Prepared> = OnceLock::new();
-    MAP.get_or_init(|| Prepared::new(untreated()))
-}
-
-/// Quantile of lives.
-pub fn quantile(lives: &[f64], p: f64) -> f64 {
-    ringland_plugin::quantile(&mut lives.to_vec(), p).unwrap()
+    MAP.get_or_init(|| {
+        let plain = Prepared::new(untreated()).within(5000.0);
+        plain.ahead(&[0.0, 1.0, 10.0, 30.0])
+    })
 }
