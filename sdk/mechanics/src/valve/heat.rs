@@ -20,6 +20,8 @@ pub struct HeadHeat {
     pub stem_w_k: f64,
     /// Temperature of what cools both.
     pub coolant_k: f64,
+    /// Heat drawn from the centre besides \[W\]: fuel that evaporates on it.
+    pub drawn_w: f64,
 }
 
 /// Temperatures of a head.
@@ -44,7 +46,8 @@ impl HeadHeat {
                 + sink[i] * self.coolant_k;
             (total, source)
         };
-        let ((centre, into_centre), (rim, into_rim)) = (node(0), node(1));
+        let ((centre, gained), (rim, into_rim)) = (node(0), node(1));
+        let into_centre = gained - self.drawn_w;
         let link = self.radial_w_k;
         let determinant = centre * rim - link * link;
         let centre_k = (into_centre * rim + into_rim * link) / determinant;
@@ -73,6 +76,7 @@ mod tests {
         seat_w_k: 0.4,
         stem_w_k: 0.04,
         coolant_k: 380.0,
+        drawn_w: 0.0,
     };
 
     /// First law: what comes in goes out, at each node.
@@ -91,6 +95,21 @@ mod tests {
             "{centre_w} {rim_w}"
         );
         assert!(at.centre_k > at.rim_k && at.seat_share > 0.8);
+    }
+
+    /// What is drawn balances too: at a perfect conductor it lowers the temperature by heat over the sum of conductances.
+    #[test]
+    fn what_is_drawn_cools() {
+        let one = HeadHeat {
+            radial_w_k: 1e9,
+            ..HEAD
+        };
+        let cooled = HeadHeat {
+            drawn_w: 52.0,
+            ..one
+        }
+        .balance();
+        assert!((one.balance().centre_k - cooled.centre_k - 50.0).abs() < 1e-3);
     }
 
     /// A perfect conductor is one node: the mean weighted by conductances.
