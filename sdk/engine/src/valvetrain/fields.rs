@@ -259,16 +259,16 @@ impl ValveTrain {
         }
     }
 
-    /// Smallest convex radius of curvature of the cam \[m\].
+    /// Smallest convex radius of curvature of the cam \[m\]; below 0 where the follower would cut off what it has to follow. A hollow flank does not count.
     pub fn sharpest_cam_radius_m(&self) -> f64 {
         let steps = 720;
         (0..steps)
             .map(|step| {
-                let angle_rad =
-                    -std::f64::consts::PI + step as f64 * std::f64::consts::TAU / f64::from(steps);
+                let angle_rad = -std::f64::consts::PI
+                    + f64::from(step) * std::f64::consts::TAU / f64::from(steps);
                 let cam = self.contact(&self.lift.at(angle_rad), 1.0);
-                // A hollow flank is no edge.
-                if cam.cam_radius_m < 0.0 && self.follower_option != FLAT {
+                let hollow = cam.cam_radius_m < 0.0 && cam.equivalent_radius_m > 0.0;
+                if hollow {
                     f64::INFINITY
                 } else {
                     cam.cam_radius_m

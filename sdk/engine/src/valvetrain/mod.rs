@@ -13,6 +13,8 @@
 mod cycle;
 mod fields;
 mod map;
+#[cfg(test)]
+mod tests;
 
 pub use cycle::{Instant, TrainCycle, TrainSolver};
 pub use fields::{FLAT, NUMBERS, ROLLER, SLIDER, ValveTrain, follower, lift, numbers};
