@@ -40,6 +40,12 @@ impl Ring {
         yield_pa * libm::log(self.outer_m / self.inner_m)
     }
 
+    /// Second moment of the section about a diameter \[m⁴\].
+    pub fn inertia_m4(&self) -> f64 {
+        let (inner, outer) = self.squares();
+        std::f64::consts::PI / 64.0 * (outer * outer - inner * inner)
+    }
+
     /// Section \[m²\].
     pub fn section_m2(&self) -> f64 {
         let (inner, outer) = self.squares();
