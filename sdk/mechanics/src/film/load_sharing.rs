@@ -68,16 +68,8 @@ impl LoadSharing {
                 gap - film - LOAD_EXPONENT * libm::log1p(-share)
             }
         };
-        let (mut low, mut high) = (0.0, STEPS as f64);
-        for _ in 0..34 {
-            let middle = 0.5 * (low + high);
-            if excess(middle) < 0.0 {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        let [gap, pressure] = self.row(high);
+        let place = root(excess);
+        let [gap, pressure] = self.row(place);
         SharedLoad {
             film_m: self.sigma_m * libm::exp(gap),
             asperity_share: libm::exp(pressure + reach).min(1.0),
@@ -93,4 +85,28 @@ impl LoadSharing {
             low[1] + t * (high[1] - low[1]),
         ]
     }
+}
+
+/// Root of a rising function of the place in the rows, which may be −∞ low down: halving until both ends are near and finite, then false
+/// position with halved weights (the Illinois rule).
+fn root(rising: impl Fn(f64) -> f64) -> f64 {
+    let (mut low, mut high) = (0.0, STEPS as f64);
+    let (mut below, mut above) = (f64::NEG_INFINITY, f64::INFINITY);
+    for _ in 0..40 {
+        let near = high - low < 2.0 && below.is_finite() && above.is_finite();
+        let share = if near { -below / (above - below) } else { 0.5 };
+        let place = low + share * (high - low);
+        let found = rising(place);
+        if found.abs() < 1e-8 || high - low < 1e-9 {
+            return place;
+        }
+        if found < 0.0 {
+            (low, below) = (place, found);
+            above *= if near { 0.5 } else { 1.0 };
+        } else {
+            (high, above) = (place, found);
+            below *= if near { 0.5 } else { 1.0 };
+        }
+    }
+    high
 }
