@@ -23,9 +23,9 @@ pub const SEAT_WEAR_M2_N: f64 = 2.65e-14;
 /// Default wear coefficient of the stem \[m²/N\].
 pub const STEM_WEAR_M2_N: f64 = 1.2e-16;
 /// Heat transfer from the rim through seat and insert to the coolant \[W/(m²·K)\].
-pub const SEAT_W_M2_K: f64 = 6.5e3;
+pub const SEAT_W_M2_K: f64 = 7.0e3;
 /// Heat transfer from port gas to an exhaust head at full load and rated speed \[W/(m²·K)\].
-pub const EXHAUST_W_M2_K: f64 = 400.0;
+pub const EXHAUST_W_M2_K: f64 = 600.0;
 /// The same to an intake head.
 pub const INTAKE_W_M2_K: f64 = 500.0;
 /// Heat transfer from stem to guide \[W/(m²·K)\].

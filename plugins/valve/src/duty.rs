@@ -2,6 +2,7 @@
 
 use ringland_engine::{Block, bounds, points_and_over_revs};
 use ringland_mechanics::guide::{Oil, stem_loss_m, worn_m3};
+use ringland_mechanics::oil::dilution_factor;
 use ringland_mechanics::valve::{axial_recession_m, impact_volume_m3, sliding_volume_m3};
 use ringland_plugin::{Duty, Finding, check_duty, error, time_mean};
 
@@ -188,7 +189,8 @@ impl<'a> Look<'a> {
         centre_k: f64,
     ) -> [f64; 2] {
         let spec = self.spec;
-        let viscosity_pa_s = spec.oil.viscosity_pa_s(block.oil_k);
+        let viscosity_pa_s =
+            spec.oil.viscosity_pa_s(block.oil_k) * dilution_factor(block.fuel_fraction);
         let layer_m = self.oil.layer_m(viscosity_pa_s, sliding_m_s.max(0.0));
         let ends_k = stem_k(spec, centre_k, block.coolant_k);
         let stroke_m = spec.train.lift.largest_m();

@@ -10,25 +10,27 @@ pub const EXPONENTS: [f64; 3] = [3.0, 5.5, 8.0];
 /// Pressure about the engine \[Pa\].
 pub const AMBIENT_PA: f64 = 1.0e5;
 /// Speed of gas over piston speed while it is exchanged (Woschni, from memory).
-const EXCHANGE_SPEED: f64 = 6.18;
+pub const EXCHANGE_SPEED: f64 = 6.18;
 /// Exponent of temperature over pressure as the burned gas expands through the port: (γ − 1)/γ at 1.3.
-const BLOWDOWN: f64 = 0.23;
+pub const BLOWDOWN: f64 = 0.23;
 /// Exponent of the motored pressure (Woschni).
-const MOTORED: f64 = 1.33;
+pub const MOTORED: f64 = 1.33;
 
 /// The gas of one operating point, as a head feels it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeadGas {
-    /// Coefficient of heat transfer, mean over the cycle \[W/(m²·K)\].
+    /// Coefficient of heat transfer from intake opening to exhaust opening, over the whole cycle \[W/(m²·K)\].
     pub face_w_m2_k: f64,
-    /// Temperature of the gas, weighted by that coefficient \[K\].
+    /// Temperature of that gas, weighted by the coefficient \[K\].
     pub face_k: f64,
+    /// Coefficient while the exhaust leaves, over the whole cycle \[W/(m²·K)\]: that gas is as hot as the exhaust.
+    pub exhaust_w_m2_k: f64,
     /// Power means of the pressure above ambient over the cycle at [`EXPONENTS`] \[Pa\].
     pub power_mean_pa: [f64; 3],
 }
 
-/// Solves an operating point: temperature by the gas law on the trapped mass while closed, by expansion while the exhaust leaves, that of the
-/// charge before intake closing; heat transfer after Woschni, as the cycle itself.
+/// Solves an operating point: temperature by the gas law on the trapped mass while closed, that of the charge before intake closing; heat
+/// transfer after Woschni, as the cycle itself.
 pub fn solve(engine: &Engine, loads: &CycleLoads) -> HeadGas {
     let (setup, law) = (CycleSetup::default(), Woschni::default());
     let cylinder = Cylinder {
@@ -48,7 +50,7 @@ pub fn solve(engine: &Engine, loads: &CycleLoads) -> HeadGas {
     let closed = |angle: f64| angle >= setup.intake_close_rad && angle <= setup.exhaust_open_rad;
     let mut closing = None;
     let mut opening = (charge_k, AMBIENT_PA);
-    let (mut sum, mut weighted) = (0.0, 0.0);
+    let (mut sum, mut weighted, mut leaving) = (0.0, 0.0, 0.0);
     for (angle_rad, pressure_pa) in points() {
         let volume_m3 = cylinder.volume_m3(angle_rad);
         let (temp_k, speed_m_s) = if closed(angle_rad) {
@@ -67,8 +69,12 @@ pub fn solve(engine: &Engine, loads: &CycleLoads) -> HeadGas {
             (charge_k, EXCHANGE_SPEED * piston_m_s)
         };
         let each = Woschni::coefficient_w_m2_k(engine.bore_m, pressure_pa, temp_k, speed_m_s);
-        sum += each;
-        weighted += each * temp_k;
+        if closed(angle_rad) || angle_rad <= 0.0 {
+            sum += each;
+            weighted += each * temp_k;
+        } else {
+            leaving += each;
+        }
     }
     let count = loads.angle_rad.len() as f64;
     let power_mean = |exponent: f64| {
@@ -80,11 +86,19 @@ pub fn solve(engine: &Engine, loads: &CycleLoads) -> HeadGas {
     HeadGas {
         face_w_m2_k: sum / count,
         face_k: weighted / sum,
+        exhaust_w_m2_k: leaving / count,
         power_mean_pa: EXPONENTS.map(power_mean),
     }
 }
 
 impl HeadGas {
+    /// Coefficient of heat transfer to the face over the whole cycle \[W/(m²·K)\] and the temperature of the gas weighted by it \[K\], with exhaust so hot \[K\].
+    pub fn face(&self, exhaust_k: f64) -> (f64, f64) {
+        let whole = self.face_w_m2_k + self.exhaust_w_m2_k;
+        let weighted = self.face_w_m2_k * self.face_k + self.exhaust_w_m2_k * exhaust_k;
+        (whole, weighted / whole.max(f64::MIN_POSITIVE))
+    }
+
     /// Power mean of the pressure at an exponent of creep: straight between those kept, held beyond.
     pub fn creep_pressure_pa(&self, exponent: f64) -> f64 {
         let [low, middle, high] = EXPONENTS;

@@ -20,7 +20,7 @@ use crate::spec::Spec;
 pub struct Surroundings {
     /// The cylinder's gas.
     pub gas: HeadGas,
-    /// Exhaust gas \[K\]; of no meaning for an intake valve.
+    /// Exhaust gas \[K\]: in the port of an exhaust valve, and on the face of any while it leaves.
     pub exhaust_k: f64,
     /// Coolant \[K\].
     pub coolant_k: f64,
@@ -48,9 +48,10 @@ pub fn temperature(spec: &Spec, around: &Surroundings) -> HeadTemperature {
     };
     let port_w_k = half_m2 * port_w_m2_k * libm::pow(around.flow, 0.8);
     let seat_m2 = 2.0 * PI * spec.seat_radius_m * spec.seat_width_m;
+    let (face_w_m2_k, face_k) = around.gas.face(around.exhaust_k);
     let heat = HeadHeat {
-        face_w_k: [half_m2 * around.gas.face_w_m2_k; 2],
-        face_k: around.gas.face_k,
+        face_w_k: [half_m2 * face_w_m2_k; 2],
+        face_k,
         port_w_k: [port_w_k; 2],
         port_k,
         radial_w_k: 2.0 * PI * conductivity * spec.head_thickness_m / RADIAL_LOG,
@@ -120,8 +121,13 @@ pub fn creep_fraction(spec: &Spec, gas: &HeadGas, centre_k: f64, time_s: f64) ->
     let creep = &spec.material.creep;
     let pressure_pa = gas.creep_pressure_pa(creep.stress_exponent(centre_k));
     let stress_pa = limit_stress_pa(pressure_pa, spec.seat_radius_m, spec.head_thickness_m);
-    creep.life_fraction(time_s, stress_pa, centre_k)
+    creep
+        .life_fraction(time_s, stress_pa, centre_k)
+        .min(MOST_CREEP)
 }
+
+/// Largest creep life fraction that is told: beyond all life.
+const MOST_CREEP: f64 = 1.0e9;
 
 /// Load of the gas on the head \[N\] times slip of the rim on its seat \[m\] at a peak pressure above ambient \[Pa\].
 pub fn load_slip_n_m(spec: &Spec, peak_pa: f64, rim_k: f64) -> f64 {

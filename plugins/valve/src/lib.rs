@@ -2,7 +2,7 @@
 //!
 //! The motion of the valve (engine crate) gives landings on the seat, acceleration and the dose between stem and guide for a map over speed and seat load; the gas
 //! of the cylinder gives pressure and heat transfer for a map over speed and load ([`maps`]). A duty record then costs look-ups, a heat balance and
-//! the damage of its temperatures ([`duty`]); all of it adds up, so that a forecast follows a straight path ([`mod@forecast`]).
+//! the damage of its temperatures ([`duty`]); all of it adds up, so that a forecast follows a straight path (`forecast`).
 //!
 //! Knows one valve. What it leaves out stands on the card.
 

@@ -12,8 +12,8 @@ use crate::gas::{self, HeadGas};
 use crate::groove::forces_n;
 use crate::spec::Spec;
 
-/// Values of the gas map: heat transfer, gas temperature, three power means of pressure.
-const GAS: usize = 5;
+/// Values of the gas map: heat transfer, gas temperature, heat transfer of the exhaust, three power means of pressure.
+const GAS: usize = 6;
 /// Grid of the gas map.
 pub const GAS_GRID: MapGrid = MapGrid::usual(GAS, 1);
 
@@ -162,7 +162,7 @@ pub fn prepare_on(
 ) -> Result<Vec<f64>, Vec<Finding>> {
     let node = |loads: &CycleLoads| {
         let gas = gas::solve(&spec.engine, loads);
-        let mut values = vec![gas.face_w_m2_k, gas.face_k];
+        let mut values = vec![gas.face_w_m2_k, gas.face_k, gas.exhaust_w_m2_k];
         values.extend(gas.power_mean_pa);
         Ok::<_, EngineError>(values)
     };
@@ -217,10 +217,18 @@ impl<'a> Maps<'a> {
     pub fn gas_at(&self, speed_rad_s: f64, imep_pa: f64) -> (HeadGas, bool) {
         let mut values = [0.0; GAS];
         let outside = self.gas.look_up(speed_rad_s, imep_pa, &mut values);
-        let [face_w_m2_k, face_k, low_pa, middle_pa, high_pa] = values;
+        let [
+            face_w_m2_k,
+            face_k,
+            exhaust_w_m2_k,
+            low_pa,
+            middle_pa,
+            high_pa,
+        ] = values;
         let gas = HeadGas {
             face_w_m2_k: face_w_m2_k.max(0.0),
             face_k: face_k.max(200.0),
+            exhaust_w_m2_k: exhaust_w_m2_k.max(0.0),
             power_mean_pa: [low_pa, middle_pa, high_pa].map(|mean_pa| mean_pa.max(0.0)),
         };
         (gas, outside)

@@ -116,13 +116,14 @@ pub fn duty() -> DutyNeed {
     let mut needs = channels(&[
         "oil_temp_k",
         "coolant_temp_k",
+        "fuel_dilution_fraction",
         "contamination_factor",
         "knock_level",
     ]);
     needs.push(channel_or(
         "exhaust_temp_k",
         EXHAUST_K,
-        "Temperature of the head. Not read for an intake valve. The default is hot for part load.",
+        "Temperature of the head, of an intake valve by its face alone. The default is hot for part load.",
     ));
     DutyNeed {
         channels: needs,

@@ -26,7 +26,7 @@ pub(super) fn numbers() -> Vec<NumberField> {
         number("groove_notch_factor", "stress concentration of the groove", "1", (1.0, 6.0), 3.0, "2 to 4 by its radius (from memory)."),
         number("neck_notch_factor", "stress concentration of the fillet under the head", "1", (1.0, 3.0), 1.2, "Assumed."),
         number("strength_scatter", "standard deviation of ln(strength) from valve to valve", "1", (0.01, 0.2), 0.08, "From memory."),
-        number("slope", "slope of the S-N lines", "1", (4.0, 15.0), 10.0, "From memory; the same below the knee."),
+        number("slope", "slope of the S-N lines", "1", (3.0, 15.0), 10.0, "From memory; the same below the knee."),
         number("guide_length_m", "guide length", "m", (0.02, 0.1), 0.040, "As on the card of the guide."),
         number("tip_overhang_m", "valve tip above the guide's top, valve closed", "m", (5.0e-3, 0.1), 0.032, "Calliper. Default assumed."),
         number("bearing_length_m", "length that bears at each end of the guide", "m", (1.0e-3, 0.03), 8.0e-3, "From the wear pattern. Default assumed."),

@@ -1,0 +1,12 @@
+//! Times, printed and never judged: `cargo test --release -p ringland-plugin-valve bench -- --nocapture`.
+
+use ringland_plugin_valve::Valve;
+use ringland_trials::{engine, print_times};
+
+use crate::scenario::{event, plain};
+
+#[test]
+fn bench() {
+    let thirty = engine::many_points::<Valve>(30);
+    print_times(plain(), &[("8 points", event()), ("30 points", thirty)]);
+}
