@@ -10,8 +10,8 @@ use crate::spec::{Groove, Spec};
 /// Force in the groove over a turn \[N\], tension positive, and its peak.
 ///
 /// While the valve is open the groove pulls and pushes what hangs below it: mass times acceleration. Closed, the spring pulls the tip against the
-/// seat. Each landing adds the first swing of the stem to it; a trough below 0 would lift the head off its seat, which the motion has as a bounce.
-pub fn forces_n(spec: &Spec, cycle: &TrainCycle) -> Vec<f64> {
+/// seat. Each landing adds the first swing of the stem to it, so many newtons for each m/s \[N·s/m\]; a trough below 0 would lift the head off its seat, which the motion has as a bounce.
+pub fn forces_n(spec: &Spec, impact_n_s_m: f64, cycle: &TrainCycle) -> Vec<f64> {
     let mut forces: Vec<f64> = cycle
         .instants
         .iter()
@@ -24,7 +24,7 @@ pub fn forces_n(spec: &Spec, cycle: &TrainCycle) -> Vec<f64> {
         })
         .collect();
     for velocity_m_s in &cycle.motion.impacts_m_s {
-        let swing_n = spec.impact_n_s_m * velocity_m_s;
+        let swing_n = impact_n_s_m * velocity_m_s;
         forces.push(cycle.seat_load_n + swing_n);
         forces.push((cycle.seat_load_n - swing_n).max(0.0));
     }

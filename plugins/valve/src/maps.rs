@@ -83,12 +83,12 @@ impl Turn {
     }
 }
 
-/// Solves one turn.
+/// Solves one turn, with the peak tension that a landing makes at the keepers for each m/s \[N·s/m\].
 ///
 /// # Errors
 /// A force that is not finite.
-pub fn turn(spec: &Spec, cycle: &TrainCycle) -> Result<Turn, NotFinite> {
-    let forces = forces_n(spec, cycle);
+pub fn turn(spec: &Spec, impact_n_s_m: f64, cycle: &TrainCycle) -> Result<Turn, NotFinite> {
+    let forces = forces_n(spec, impact_n_s_m, cycle);
     let peak_n = forces.iter().copied().fold(0.0, f64::max);
     let impacts = &cycle.motion.impacts_m_s;
     let open = cycle.instants.iter().filter(|i| i.point.seat_n <= 0.0);
@@ -167,8 +167,9 @@ pub fn prepare_on(
         Ok::<_, EngineError>(values)
     };
     let mut prepared = ringland_engine::prepare(&spec.engine, gas_grid, node)?;
+    let impact_n_s_m = spec.stem().peak_n_s_m();
     prepared.extend(valvetrain::prepare(&spec.train, turn_grid, |cycle| {
-        let turn = turn(spec, cycle).map_err(Unsolved::Force)?;
+        let turn = turn(spec, impact_n_s_m, cycle).map_err(Unsolved::Force)?;
         Ok::<_, Unsolved>(turn.values())
     })?);
     Ok(prepared)

@@ -113,8 +113,6 @@ pub struct Spec {
     pub groove: Groove,
     /// Roughness of the neck over that of the reference, as a factor of strength.
     pub neck_roughness_factor: f64,
-    /// Peak tension at the keepers for each m/s of seating \[N·s/m\].
-    pub impact_n_s_m: f64,
 }
 
 impl Spec {
@@ -155,7 +153,7 @@ impl Spec {
         );
         let median = libm::exp(Z90 * own[13]);
         let groove_steel = (metal, median, groove_ra);
-        let mut spec = Self {
+        Ok(Self {
             engine,
             train,
             oil: oil(vogel),
@@ -199,10 +197,7 @@ impl Spec {
             seat_ln_sd: seat_sd,
             groove: read_groove(groove_steel, (own[10], own[11]), groove)?,
             neck_roughness_factor: rough("neck", neck_ra, metal)?,
-            impact_n_s_m: 0.0,
-        };
-        spec.impact_n_s_m = spec.stem().peak_n_s_m();
-        Ok(spec)
+        })
     }
 
     /// The stem as a bar between head and tip.

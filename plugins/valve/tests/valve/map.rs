@@ -86,7 +86,7 @@ fn between_nodes_the_maps_agree_with_the_solutions() {
         let solved = gas::solve(&spec.engine, &gases.loads(rad_s(rpm), imep_pa).unwrap());
         assert!(!off);
         let cycle = train.cycle(rad_s(rpm), spec.train.seat_load_n).unwrap();
-        let direct = turn(&spec, &cycle).unwrap();
+        let direct = turn(&spec, spec.stem().peak_n_s_m(), &cycle).unwrap();
         let (motion, off) = maps.turn_at(rad_s(rpm), spec.train.seat_load_n);
         assert!(!off);
         let errors = [
@@ -113,7 +113,7 @@ fn a_slack_spring_is_on_the_map() {
     let speed = TURN_GRID.speed_rad_s(&spec.train, 120);
     let load_n = 0.75 * spec.train.seat_load_n;
     let cycle = TrainSolver::new(&spec.train).cycle(speed, load_n).unwrap();
-    let direct = turn(&spec, &cycle).unwrap();
+    let direct = turn(&spec, spec.stem().peak_n_s_m(), &cycle).unwrap();
     let (found, off) = maps.turn_at(speed, load_n);
     assert!(!off && (found.impacts_m2_s2 / direct.impacts_m2_s2 - 1.0).abs() < 1e-9);
     assert!(maps.turn_at(speed, 0.5 * spec.train.seat_load_n).1);
