@@ -78,19 +78,24 @@ impl BellMouth {
 }
 
 /// Depths over radial clearance of the two wedges of one tilt, from their volumes over `d C L`, each 0 or more: Newton's method on
-/// `B(ω_i) = v_i (2 + ω_1 + ω_2)`, residual below 1e-8.
+/// `B(ω_i) = v_i (2 + ω_1 + ω_2)`, residual below 1e-8. B is convex, so from above both roots the steps come down without overshoot; a guess near them saves most of them.
 fn wedges(volumes: [f64; 2]) -> [f64; 2] {
-    // A common start above both roots: B is convex, so the steps come down without overshoot.
-    let total = volumes[0] + volumes[1];
-    let mut depths = volumes.map(|volume| start(volume, total));
+    newton(volumes, near(volumes))
+        .or_else(|| newton(volumes, above(volumes)))
+        .unwrap_or_else(|| above(volumes))
+}
+
+fn newton(volumes: [f64; 2], start: [f64; 2]) -> Option<[f64; 2]> {
+    let mut depths = start;
     for _ in 0..STEPS {
         let width = 2.0 + depths[0] + depths[1];
         let off = [0, 1].map(|i| crescents(depths[i]) - volumes[i] * width);
         let slope = [0, 1].map(|i| crescent(depths[i]) - volumes[i]);
-        // [slope0, −v0; −v1, slope1] step = off.
+        // [slope0, −v0; −v1, slope1] step = off. A side without wear stays as it is.
+        let slope = [0, 1].map(|i| if volumes[i] > 0.0 { slope[i] } else { 1.0 });
         let determinant = slope[0] * slope[1] - volumes[0] * volumes[1];
-        if determinant <= 0.0 {
-            break;
+        if determinant <= 0.0 || slope[0] <= 0.0 {
+            return None;
         }
         let step = [
             (off[0] * slope[1] + volumes[0] * off[1]) / determinant,
@@ -100,21 +105,46 @@ fn wedges(volumes: [f64; 2]) -> [f64; 2] {
         let moved = (next[0] - depths[0]).abs() + (next[1] - depths[1]).abs();
         depths = next;
         if moved <= 1e-12 * (depths[0] + depths[1]) {
-            break;
+            return Some(depths);
         }
     }
-    depths
+    // As near as rounding lets them come.
+    Some(depths)
 }
 
 const STEPS: usize = 40;
 
-/// A depth at or above the root: where it is shallow `B ≥ (4√2/15) ω^2.5/(1 + ω)`, where it is deep `B ≥ ω²/2 − 0.9 ω`.
-fn start(volume: f64, total: f64) -> f64 {
-    if volume <= 0.0 {
-        return 0.0;
+/// Depths near the roots: B inverted roughly, for a tilt that follows from the depths before.
+fn near(volumes: [f64; 2]) -> [f64; 2] {
+    let mut depths = [0.0; 2];
+    for _ in 0..3 {
+        let width = 2.0 + depths[0] + depths[1];
+        depths = volumes.map(|volume| {
+            let shallow = leading(volume * width);
+            if shallow < 1.5 {
+                shallow * (1.0 + 0.15 * shallow)
+            } else {
+                1.4 + (2.0 * volume * width).sqrt()
+            }
+        });
     }
-    let shallow = libm::pow(volume * 15.0 / (2.0 * std::f64::consts::SQRT_2), 0.4);
-    3.0 * shallow + 4.0 * total + 4.0 * (volume * total).sqrt()
+    depths
+}
+
+/// Depths at or above the roots.
+fn above(volumes: [f64; 2]) -> [f64; 2] {
+    let total = volumes[0] + volumes[1];
+    volumes.map(|volume| {
+        if volume <= 0.0 {
+            return 0.0;
+        }
+        3.0 * leading(2.0 * volume) + 4.0 * total + 4.0 * (volume * total).sqrt()
+    })
+}
+
+/// Depth of a shallow wedge: `B = (4√2/15) ω^2.5`.
+fn leading(integral: f64) -> f64 {
+    libm::pow(integral * 15.0 / (4.0 * std::f64::consts::SQRT_2), 0.4)
 }
 
 /// Area of the crescent of depth `ω` over radial clearance, over `2 r C`.
