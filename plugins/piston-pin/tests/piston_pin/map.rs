@@ -8,7 +8,9 @@ use ringland_plugin_piston_pin::duty::{knock_multiplier, viscosity_pa_s};
 use ringland_plugin_piston_pin::solve::{Cycle, GRID, direct, look_up};
 use ringland_plugin_piston_pin::spec::Spec;
 
-use crate::scenario::{EVENT, plain};
+use ringland_trials::engine::EVENT;
+
+use crate::scenario::plain;
 
 fn block((rpm, torque_n_m, minutes): (f64, f64, f64)) -> Block {
     Block {

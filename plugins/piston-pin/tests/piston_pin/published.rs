@@ -84,7 +84,7 @@ fn pin_life_by_hand() {
 #[test]
 fn ovalisation_between_thin_rings() {
     let spec = spec();
-    let forecast = plain().forecast(plain().begin(), event());
+    let forecast = plain().forecast(&plain().begin(), &event());
     let force_n = forecast.readings[reading::PEAK_PRESSURE].median[0] * spec.bush_area_m2();
     let found = forecast.readings[reading::OVALISATION].median[0];
     assert!(found > thin_ring_cosine_m(&spec.pin, force_n));

@@ -1,41 +1,22 @@
 //! Lives over the default event against common practice (no source): untreated 14 to 18 events, the groove ends them; treated 25 to 30.
 //! Wear coefficients and collapse are calibrated to the untreated life (card); the treated life is not.
 
-use ringland_plugin::Model;
-use ringland_plugin_piston::Piston;
+use ringland_trials::{median, print_lives};
 
-use crate::scenario::{Prepared, coated, event, event_with, median, plain};
+use crate::scenario::{Prepared, coated, event, event_with, plain};
 
-fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let first = prepared.after(&event());
-    println!("{name}: after the first event {first:?}");
-    let forecast = prepared.forecast(prepared.begin(), event());
-    let card = Piston::card();
-    let lives: Vec<f64> = forecast
-        .mechanisms
-        .iter()
-        .map(|m| median(&m.lives_events))
-        .collect();
-    let found = forecast.mechanisms.iter().zip(&lives);
-    for (mechanism, (found, life)) in card.mechanisms.iter().zip(found) {
-        println!(
-            "  {:<14} median {life:7.2} events, risk of the next {:.2e}, shares {:.3?}",
-            mechanism.name, found.risk_next_event, found.point_shares
-        );
-    }
-    for (reading, path) in card.readings.iter().zip(&forecast.readings) {
-        println!(
-            "  {:<24} {:?} limit {:?}",
-            reading.name, path.median, path.limit
-        );
-    }
-    lives
+/// Median lives by each mechanism.
+fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
+    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
 }
 
 #[test]
 fn lives_over_the_default_event() {
-    let untreated = table("untreated", plain());
-    let treated = table("treated", coated());
+    let untreated = lives("untreated", plain());
+    let treated = lives("treated", coated());
     println!(
         "groove: treated over untreated {:.2}",
         treated[0] / untreated[0]
@@ -54,7 +35,7 @@ fn lives_over_the_default_event() {
 #[test]
 fn knock_cracks_bosses() {
     let clean = plain().after(&event())[9];
-    let knocking = plain().after(&event_with(7, 5.0))[9];
+    let knocking = plain().after(&event_with("knock_level", 5.0))[9];
     println!(
         "boss damage of an event: clean {clean:.2e}, knock level 5 {knocking:.2e}, ratio {:.0}",
         knocking / clean

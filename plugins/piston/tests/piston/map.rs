@@ -8,7 +8,9 @@ use ringland_plugin_piston::duty::{Temperatures, boss_damage, knock_multiplier, 
 use ringland_plugin_piston::solve::{Cycle, GRID, SKIRT_STRIDE, direct, look_up};
 use ringland_plugin_piston::spec::Spec;
 
-use crate::scenario::{EVENT, plain};
+use ringland_trials::engine::EVENT;
+
+use crate::scenario::plain;
 
 fn block((rpm, torque_n_m, minutes): (f64, f64, f64)) -> Block {
     Block {

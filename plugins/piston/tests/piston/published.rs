@@ -54,7 +54,7 @@ fn five_hours_at_250_degrees() {
     let rise_k =
         0.2e-5 * ringland_mechanics::engine::bmep_pa(401.0, 4.0 * PI * 0.086_f64.powi(3) / 4.0);
     set("groove_base_k", 500.0);
-    let heated = crate::scenario::Prepared::new(specimen);
+    let heated = crate::scenario::prepared(specimen);
     let mut five_hours = duty(&[(8000.0, 401.0, 300.0)]);
     // Coolant makes up what is missing to 523.15 K.
     five_hours.points[3][0] = 363.15 + 523.15 - 500.0 - rise_k;

@@ -8,7 +8,8 @@ mod specs;
 
 pub use accumulation::{
     cut_records_add_up, nothing_adds_nothing, order_of_records_does_not_matter,
-    order_within_a_record_does_not_matter, slots_follow_their_trends, slots_stay_within_the_card,
+    order_of_records_does_not_matter_to, order_within_a_record_does_not_matter,
+    slots_follow_their_trends, slots_stay_within_the_card,
 };
 pub use forecasts::{
     forecast_is_sound, higher_rate_never_lengthens_life, limit_reached_leaves_no_life,

@@ -195,7 +195,7 @@ impl<const FAULT: u8> Model for Wheel<FAULT> {
             }
             let mut added_m = sum(&wear_m(&Spec::read(&specimen), &duty, FAULT));
             match FAULT {
-                HEALS => added_m -= 1.0e-5,
+                HEALS => added_m -= 1.0e-2,
                 REMEMBERS_RECORDS => added_m *= 1.0 + (1.0e3 * condition[0]).sqrt(),
                 OTHER_CONDITION_EACH_TIME => added_m += other(),
                 _ => {}
