@@ -20,7 +20,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
             pressure(&spec, &mut findings);
             roughness(&spec, &mut findings);
             wear("lobe", &spec.lobe, &mut findings);
-            wear("follower", &spec.follower, &mut findings);
+            wear("follower_face", &spec.follower, &mut findings);
         }
         Err(wrong) => findings.extend(wrong),
     }

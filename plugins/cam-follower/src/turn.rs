@@ -69,6 +69,8 @@ pub struct Lobe<'a> {
     modulus_pa: f64,
     sigma_m: f64,
     sharing: LoadSharing,
+    /// Instants of the motion that are taken together.
+    pub stride: usize,
     /// Travel of the contact over a face that does not turn: its start and its strips' width \[m\].
     face: (f64, f64),
 }
@@ -82,24 +84,25 @@ impl<'a> Lobe<'a> {
             modulus_pa: rough.modulus_pa,
             sigma_m: rough.sigma_m,
             sharing: LoadSharing::new(&rough),
+            stride: STRIDE,
             face: face(spec),
         }
     }
 
-    /// Contacts of a cycle, one for each degree of cam with the follower on it.
+    /// Contacts of a cycle, one for each stride with the follower on the cam.
     pub fn touches(&self, cycle: &TrainCycle) -> Vec<Touch> {
-        let spec = self.spec;
-        let step_s = STRIDE as f64 * cycle.instant_s();
+        let (spec, stride) = (self.spec, self.stride);
+        let step_s = stride as f64 * cycle.instant_s();
         let steps: Vec<_> = cycle
             .instants
             .iter()
-            .skip(STRIDE - 1)
-            .step_by(STRIDE)
+            .skip(stride - 1)
+            .step_by(stride)
             .collect();
         let normal_n = |index: usize| {
             // The highest of the instants taken together, so that no impact falls between.
-            let from = index * STRIDE;
-            let taken = cycle.instants.iter().skip(from).take(STRIDE);
+            let from = index * stride;
+            let taken = cycle.instants.iter().skip(from).take(stride);
             taken
                 .map(|instant| instant.cam_n / libm::cos(instant.contact.pressure_angle_rad))
                 .fold(0.0, f64::max)

@@ -47,6 +47,6 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     follower.push(number("coating_thickness_m", "thickness of a coating", "m", (0.0, 2.0e-5), 0.0, "0 for none. The follower's life ends when it is worn through."));
     vec![
         surface("lobe", "lobe of the cam", lobe, false, "As ground unless changed."),
-        surface("follower", "running face of the follower: roller, pad or tappet", follower, false, "As ground unless changed."),
+        surface("follower_face", "running face of the follower: roller, pad or tappet", follower, false, "As ground unless changed."),
     ]
 }

@@ -1,15 +1,12 @@
-//! Times, printed and never judged.
+//! Times, printed and never judged: `cargo test --release -p ringland-plugin-cam-follower bench -- --nocapture`.
 
 use ringland_plugin_cam_follower::CamFollower;
-use ringland_trials::{Prepared, engine, print_times};
+use ringland_trials::{engine, print_times};
 
-/// Command: `cargo test --release -p ringland-plugin-cam-follower -- --nocapture times`
+use crate::trains::{event, rolling};
+
 #[test]
-fn times() {
-    let prepared = Prepared::<CamFollower>::default_spec();
-    let events = [
-        ("eight operating points", engine::event::<CamFollower>()),
-        ("thirty operating points", engine::event::<CamFollower>()),
-    ];
-    print_times(&prepared, &events);
+fn bench() {
+    let thirty = engine::many_points::<CamFollower>(30);
+    print_times(rolling(), &[("8 points", event()), ("30 points", thirty)]);
 }

@@ -1,10 +1,12 @@
 //! The trains that are tried.
 
+use std::sync::OnceLock;
+
 use ringland_engine::valvetrain::{FLAT, SLIDER};
 use ringland_mechanics::cam::EventLift;
-use ringland_plugin::{Model, Specimen, default_specimen};
+use ringland_plugin::{Duty, Model, Specimen, default_specimen};
 use ringland_plugin_cam_follower::CamFollower;
-use ringland_trials::{changed, value, with};
+use ringland_trials::{changed, engine, value, with};
 
 /// The card's default: a finger with a roller, an aggressive cam.
 pub fn roller() -> Specimen {
@@ -36,21 +38,39 @@ pub fn slider() -> Specimen {
     specimen
 }
 
-/// A pushrod train with a roller: heavier parts, a stronger spring.
+/// The default train with a heavier rocker and a spring that holds it.
 pub fn heavy_roller() -> Specimen {
-    let mut specimen = lifted(&roller(), 14.0e-3, [8, 16, 26]);
+    let mut specimen = roller();
     for (name, value) in [
-        ("rocker_ratio", 1.7),
-        ("moving_mass_kg", 0.22),
-        ("wire_m", 5.0e-3),
-        ("coil_m", 0.026),
-        ("active_coils", 5.0),
-        ("seat_load_n", 800.0),
-        ("base_radius_m", 0.019),
+        ("moving_mass_kg", 0.15),
+        ("wire_m", 4.3e-3),
+        ("coil_m", 0.0235),
+        ("seat_load_n", 600.0),
     ] {
         specimen = with::<CamFollower>(&specimen, name, value);
     }
     specimen
+}
+
+/// A train with its map.
+pub type Prepared = ringland_trials::Prepared<CamFollower>;
+
+pub fn prepared(specimen: Specimen) -> Prepared {
+    Prepared::new(specimen).within(2000.0)
+}
+
+pub fn rolling() -> &'static Prepared {
+    static MAP: OnceLock<Prepared> = OnceLock::new();
+    MAP.get_or_init(|| prepared(roller()))
+}
+
+pub fn flat() -> &'static Prepared {
+    static MAP: OnceLock<Prepared> = OnceLock::new();
+    MAP.get_or_init(|| prepared(bucket()))
+}
+
+pub fn event() -> Duty {
+    engine::event::<CamFollower>()
 }
 
 /// The same surfaces superfinished: finer, rounder summits, nearly run in.
@@ -58,11 +78,11 @@ pub fn superfinished(specimen: &Specimen) -> Specimen {
     let mut specimen = specimen.clone();
     for (name, value) in [
         ("lobe.rq_m", 0.08e-6),
-        ("follower.rq_m", 0.08e-6),
+        ("follower_face.rq_m", 0.08e-6),
         ("lobe.boundary_friction", 0.085),
-        ("follower.boundary_friction", 0.085),
+        ("follower_face.boundary_friction", 0.085),
         ("lobe.running_in_multiplier", 1.5),
-        ("follower.running_in_multiplier", 1.5),
+        ("follower_face.running_in_multiplier", 1.5),
         ("lobe.asperity_radius_m", 5.0e-5),
     ] {
         specimen = with::<CamFollower>(&specimen, name, value);
@@ -73,7 +93,7 @@ pub fn superfinished(specimen: &Specimen) -> Specimen {
 /// The same surfaces peened with fine particles: harder, dimples that hold oil, a lower wear coefficient.
 pub fn fine_peened(specimen: &Specimen) -> Specimen {
     let mut specimen = specimen.clone();
-    for surface in ["lobe", "follower"] {
+    for surface in ["lobe", "follower_face"] {
         for (property, by) in [
             ("hardness_pa", 1.08),
             ("boundary_friction", 0.8),
@@ -89,12 +109,12 @@ pub fn fine_peened(specimen: &Specimen) -> Specimen {
 pub fn coated(specimen: &Specimen) -> Specimen {
     let mut specimen = superfinished(specimen);
     for (name, value) in [
-        ("follower.coating_thickness_m", 2.0e-6),
-        ("follower.hardness_pa", 2.0e10),
-        ("follower.boundary_friction", 0.075),
+        ("follower_face.coating_thickness_m", 2.0e-6),
+        ("follower_face.hardness_pa", 2.0e10),
+        ("follower_face.boundary_friction", 0.075),
         (
-            "follower.wear_coefficient_m2_n",
-            0.2 * value::<CamFollower>(&specimen, "follower.wear_coefficient_m2_n"),
+            "follower_face.wear_coefficient_m2_n",
+            0.2 * value::<CamFollower>(&specimen, "follower_face.wear_coefficient_m2_n"),
         ),
     ] {
         specimen = with::<CamFollower>(&specimen, name, value);
