@@ -1,7 +1,7 @@
 //! The model's constants. Each stands on the card with how it came to its value.
 
 /// Wear coefficient of a bare titanium taper on steel keepers \[m²/N\]. Calibrated.
-pub const TAPER_WEAR_M2_N: f64 = 7.4e-14;
+pub const TAPER_WEAR_M2_N: f64 = 7.3e-14;
 /// Wear coefficient of the keepers over that of a bare titanium taper. Assumed.
 pub const KEEPER_SHARE: f64 = 0.25;
 /// Wear coefficient of a bare titanium flange under a spring's end coil \[m²/N\]. Calibrated.

@@ -4,7 +4,7 @@ use ringland_engine::valvetrain::{self, SpeedGrid, SpeedMap};
 use ringland_plugin::{Finding, error};
 
 use crate::spec::Spec;
-use crate::turn::{Bodies, Turn, WIDTH};
+use crate::turn::{Bodies, Turn, Unsolved, WIDTH};
 
 /// Grid of the map.
 pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 1);
@@ -18,8 +18,13 @@ pub fn prepare(spec: &Spec) -> Result<Vec<f64>, Vec<Finding>> {
         let remedy = "check fillet, flange and roughness against the card";
         vec![error(found.field, found.value, found.expected, remedy)]
     })?;
+    // The map has a second, lower seat load, which this model never looks up: its rows repeat those of the load as built.
+    let mut row = Vec::new();
     valvetrain::prepare(&spec.train, &GRID, |cycle| {
-        bodies.turn(cycle).map(|turn| turn.to_row().to_vec())
+        if cycle.seat_load_n >= spec.train.seat_load_n {
+            row = bodies.turn(cycle)?.to_row().to_vec();
+        }
+        Ok::<_, Unsolved>(row.clone())
     })
 }
 

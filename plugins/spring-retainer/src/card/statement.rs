@@ -57,6 +57,7 @@ pub(super) fn leaves_out() -> Vec<String> {
     lines(&[
         "a difference of the two cones' angles: a taper that bears at one end wears until it fits, many times faster than computed",
         "bending of the hub's section (it rolls as it is); rocking of the retainer under an end coil that loads it unevenly",
+        "free keepers are taken not to be bent by the stem at all, so they hardly fret; what their turning wears is not counted",
         "turning of spring, retainer and valve; keepers that walk in their groove; wear of the keepers' bore and of the groove, closing of the keepers' end gap",
         "the seat load that sink and spring loss take away: forces are those of the spring as built",
         "a taper driven on by a hard landing holds better afterwards: each speed is taken as if it had always run; a hub that yields in part",

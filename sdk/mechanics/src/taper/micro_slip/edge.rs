@@ -2,13 +2,19 @@
 //!
 //! While all of it sticks, the traction at an end follows the loads in proportion: the axial force by the bars' theory, and a bending moment that passes
 //! through the core by the same theory for beams (`s″ = λ² s`, `λ² = π R³ k (1/EI_hub + 1/EI_core)`, `s′ = −M R/EI_core` at both ends, all times the cosine of
-//! the angle around). There it ends like a crack under shear (the crack analogue of A. E. Giannakopoulos, T. C. Lindley and S. Suresh, Acta Mater. 46 (1998)
-//! 2955, from memory): the traction of the theory of bars is finite, `τ`, with the energy release rate `G = τ²/(2 k_t)` of its interface, but that of the
-//! bodies is singular with `K² = E* G`, so friction gives way over a length however small the load. With an even limit it is the strip of D. S. Dugdale
-//! (1960) and B. A. Bilby, A. H. Cottrell and K. H. Swinden (1963): length `d = (π/8)(K/τ_f)²`, sliding at the end `δ = G/τ_f`, a third of that on the mean
-//! over d. Where a load turns round, friction counts twice: `τ_f = 2 μ p`, with the range of τ.
+//! the angle around). Ends slide however small the load. With the range τ of that traction, the friction `τ_f = 2 μ p` of a load that turns round and
+//! the energy release rate `G = τ²/(2 k)` of the interface, the end slides by `G/τ_f`. How far in, two theories say:
 //!
-//! Leaves out: sub-cycles within a turn, pressure that a moment shifts from one side to the other, strips that are no longer short against the contact.
+//! * short against `1/λ`, a contact that sticks ends like a crack under shear (the crack analogue of A. E. Giannakopoulos, T. C. Lindley and S. Suresh, Acta
+//!   Mater. 46 (1998) 2955, from memory), `K² = E* G`, and friction with an even limit is the strip of D. S. Dugdale (1960) and B. A. Bilby, A. H. Cottrell and
+//!   K. H. Swinden (1963): `d = (π/8)(K/τ_f)²`;
+//! * long against it, a beam on a friction foundation slides over `l = τ/(λ τ_f)`.
+//!
+//! The shorter holds; either slides by a third of the end's slip on the mean. Where the beam's lengths from both ends would meet, all of it slides, and the slip is
+//! that of the bent core less what friction brings into the hub: never more than the free core's.
+//!
+//! Leaves out: sub-cycles within a turn, pressure that a moment shifts from one side to the other; the axial force is given the beams' λ, which is near that of
+//! the bars.
 
 use std::f64::consts::PI;
 
@@ -79,14 +85,18 @@ impl MicroSlip {
         [shift[0], shift[count - 1]]
     }
 
-    /// Shift at an end over the moment that bends the core \[1/N\].
-    fn stuck_bent_end_m(&self) -> f64 {
+    /// λ of the beams \[1/m\].
+    fn bent_rate_per_m(&self) -> f64 {
         let radius_m = 0.5 * self.cone.mean_m;
         let beams = 1.0 / self.hub_bending_n_m2 + 1.0 / self.core_bending_n_m2;
-        let square = PI * radius_m * radius_m * radius_m * self.stuck_pa_m() * beams;
-        let rate_per_m = square.sqrt();
+        (PI * radius_m * radius_m * radius_m * self.stuck_pa_m() * beams).sqrt()
+    }
+
+    /// Shift at an end over the moment that bends the core \[1/N\].
+    fn stuck_bent_end_m(&self) -> f64 {
+        let rate_per_m = self.bent_rate_per_m();
         let spread = libm::tanh(0.5 * rate_per_m * self.cone.length_m);
-        radius_m / self.core_bending_n_m2 / rate_per_m * spread
+        0.5 * self.cone.mean_m / self.core_bending_n_m2 / rate_per_m * spread
     }
 
     /// A turn with what its ends slide under axial forces \[N\] and moments through the core \[N·m\], instant by instant.
@@ -115,20 +125,36 @@ impl MicroSlip {
         whole
     }
 
-    /// An end with a range of shear traction \[Pa\] under a pressure \[Pa\]. The strip is held to half of the contact.
+    /// An end with a range of shear traction \[Pa\] under a pressure \[Pa\].
     pub(super) fn edge(&self, range_pa: f64, pressure_pa: f64) -> Edge {
         let limit_pa = 2.0 * self.cone.friction * pressure_pa;
         if range_pa <= 0.0 || limit_pa <= 0.0 {
             return Edge::default();
         }
-        let released_j_m2 = 0.5 * range_pa * range_pa / self.shear_pa_m;
-        let length_m = PI / 8.0 * self.edge_modulus_pa * released_j_m2 / (limit_pa * limit_pa);
-        let share = (length_m / self.cone.length_m).min(0.5);
-        let end_m = 2.0 * released_j_m2 / limit_pa;
-        let slid_m = end_m / 3.0 * share;
+        let half_m = 0.5 * self.cone.length_m;
+        let (rate_per_m, stuck) = (self.bent_rate_per_m(), self.stuck_pa_m());
+        let shift_m = range_pa / (self.shear_pa_m * self.angle().1);
+        // Strain by which hub and core differ at an end, and what friction takes of it over length.
+        let strain = shift_m * rate_per_m / libm::tanh(rate_per_m * half_m);
+        let eased_per_m = rate_per_m * rate_per_m * limit_pa / stuck;
+        let released_j_m2 = 0.5 * stuck * shift_m * shift_m;
+        let strip_m = PI / 8.0 * self.edge_modulus_pa * released_j_m2 / (limit_pa * limit_pa);
+        let beam_m = strain / eased_per_m;
+        let (end_m, mean_m) = if beam_m < half_m {
+            let end_m = 0.5 * strain * beam_m;
+            (end_m, end_m / 3.0)
+        } else {
+            (
+                half_m * (strain - 0.5 * eased_per_m * half_m),
+                half_m * (0.5 * strain - eased_per_m * half_m / 3.0),
+            )
+        };
+        let share = strip_m.min(beam_m).min(half_m) / self.cone.length_m;
+        // There and back.
+        let slid_m = 2.0 * mean_m * share;
         Edge {
             dose_pa_m: pressure_pa * slid_m,
-            worst_dose_pa_m: pressure_pa * end_m,
+            worst_dose_pa_m: pressure_pa * 2.0 * end_m,
             slid_m,
         }
     }

@@ -192,27 +192,54 @@ fn cells_and_steps_refined() {
 }
 
 /// The strip against the beam on a friction foundation, an independent theory of the same slip: a moment that turns round by M bends the core, friction 2 μ p
-/// around it brings `4 R² 2 μ p` of moment over length into the hub until both bend alike, after `l = M/EI_core/(4 R² 2 μ p (1/EI_hub + 1/EI_core))`; the end
-/// slides by half of `M R/EI_core l`. (That friction acts all around the same way, the strip's in each plane by itself.)
+/// around it brings `f = 4 R² 2 μ p` of moment over length into the hub until both bend alike, after `l = M/EI_core/(f (1/EI_hub + 1/EI_core))`; or, where that is
+/// more than half of the contact, all along it. Integrated numerically, on the mean around: that friction acts the same way all around, where here each plane
+/// slides by itself.
 #[test]
-fn the_strip_slides_as_the_beam_on_friction() {
+fn ends_slide_as_the_beam_on_friction() {
     let joint = joint(0.12);
-    let (moment, pressure, radius) = (1.0, 14.0e6, 0.5 * 8.5e-3);
-    let edge = joint.edge(joint.end_traction().per_n_m * moment, pressure);
+    let (pressure, radius, half) = (14.0e6, 0.5 * 8.5e-3, 0.5 * joint.cone.length_m);
     let friction = 4.0 * radius * radius * 2.0 * 0.12 * pressure;
-    let length = moment / 52.0 / (friction * (1.0 / 186.0 + 1.0 / 52.0));
-    let end = 0.5 * moment * radius / 52.0 * length;
-    let slid = 2.0 * end / 3.0 * length / joint.cone.length_m;
-    println!(
-        "end {:.3e} {end:.3e} slid {:.3e} {slid:.3e}",
-        edge.worst_dose_pa_m / pressure / 2.0,
-        edge.slid_m
-    );
-    assert!(
-        (edge.slid_m / slid - 1.0).abs() < 0.3,
-        "{} {slid}",
-        edge.slid_m
-    );
+    for moment in [0.7, 1.0, 1.5, 2.0, 3.0, 5.0] {
+        let steps = 10_000;
+        let step = half / f64::from(steps);
+        let (mut slip, mut area) = (0.0, 0.0);
+        for k in (0..steps).rev() {
+            let brought = friction * (f64::from(k) + 0.5) * step;
+            let strain = ((moment - brought) / 52.0 - brought / 186.0) * radius;
+            slip += strain.max(0.0) * step;
+            area += slip * step;
+        }
+        let planes = (0..32).map(|k| {
+            let around = (std::f64::consts::PI * (f64::from(k) + 0.5) / 64.0).cos();
+            let range = joint.end_traction().per_n_m * around * moment;
+            joint.edge(range, pressure).slid_m / 32.0
+        });
+        let around = 2.0 / std::f64::consts::PI;
+        let (found, expected) = (
+            planes.sum::<f64>(),
+            around * 2.0 * area / joint.cone.length_m,
+        );
+        println!("{moment} N.m: slid {found:.3e} m, beam {expected:.3e} m");
+        // Short of 1/λ the strip is the shorter, and slides less.
+        let least = if moment < 1.5 { 0.4 } else { 0.75 };
+        assert!(
+            (least..1.25).contains(&(found / expected)),
+            "{moment}: {found} {expected}"
+        );
+    }
+}
+
+/// Without friction to speak of the core bends freely in the hub: its ends slide by `M R L/(2 EI_core)`, and never by more.
+#[test]
+fn a_free_core_bounds_the_slip() {
+    let free_m = 3.0 * 0.5 * 8.5e-3 * 0.5 * 0.01 / 52.0;
+    for (friction, least) in [(0.002, 0.97), (0.05, 0.0), (0.2, 0.0)] {
+        let joint = joint(friction);
+        let edge = joint.edge(joint.end_traction().per_n_m * 3.0, 14.0e6);
+        let share = edge.worst_dose_pa_m / (2.0 * 14.0e6) / free_m;
+        assert!(share <= 1.0 && share >= least, "{friction}: {share}");
+    }
 }
 
 proptest! {
@@ -259,10 +286,14 @@ fn the_strip_at_an_end() {
     let edge = joint.edge(range_pa, pressure_pa);
     let released = range_pa * range_pa / (2.0 * 3.4e13);
     let strip_m = std::f64::consts::PI / 8.0 * 1.6e11 * released / (0.24 * pressure_pa).powi(2);
-    assert!(strip_m < 5.0e-3);
     let expected = 2.0 * released * strip_m / (6.0 * 0.12 * 0.01);
-    assert!((edge.dose_pa_m / expected - 1.0).abs() < 1e-12);
-    assert!((edge.worst_dose_pa_m * 0.12 / released - 1.0).abs() < 1e-12);
+    // The contact is not endless: its ends ease each other by some hundredths.
+    assert!(
+        (edge.dose_pa_m / expected - 1.0).abs() < 0.08,
+        "{} {expected}",
+        edge.dose_pa_m
+    );
+    assert!((edge.worst_dose_pa_m * 0.12 / released - 1.0).abs() < 0.08);
 }
 
 /// Ends of the stuck joint in closed form: a force that enters the hub and leaves the core at the middle of even bars shifts them by
