@@ -1,42 +1,25 @@
 //! Lives over the default event against common practice (no source): bare shells 6 to 8 events, coated ones about 1.5 times as many.
 //! The wear coefficient of bare shells is calibrated (card); the ratio is not.
 
-use ringland_plugin::Model;
 use ringland_plugin_plain_bearing::PlainBearing;
 use ringland_plugin_plain_bearing::card::mechanism;
+use ringland_trials::{Record, median, print_lives};
 
-use crate::scenario::{FUEL, OIL_TEMP, Prepared, dips, event, mains, median, plain, polymer};
+use crate::scenario::{Prepared, event, mains, plain, polymer, with_dips};
 
-fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
-    println!("{name}: after one event {:?}", prepared.after(&event()));
-    let forecast = prepared.forecast(prepared.begin(), event());
-    let card = PlainBearing::card();
-    let lives: Vec<f64> = forecast
-        .mechanisms
-        .iter()
-        .map(|m| median(&m.lives_events))
-        .collect();
-    let found = forecast.mechanisms.iter().zip(&lives);
-    for (mechanism, (found, life)) in card.mechanisms.iter().zip(found) {
-        println!(
-            "  {:<16} median {life:7.2} events, risk of the next {:.2e}, points {:.3?} shocks {:.3?}",
-            mechanism.name, found.risk_next_event, found.point_shares, found.shock_shares
-        );
-    }
-    for (reading, path) in card.readings.iter().zip(&forecast.readings) {
-        println!(
-            "  {:<24} {:?} limit {:?}",
-            reading.name, path.median, path.limit
-        );
-    }
-    lives
+/// Median lives by each mechanism.
+fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
+    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
 }
 
 #[test]
 fn lives_over_the_default_event() {
-    let bare = table("bare", plain());
-    let coated = table("coated", polymer());
-    table("main", mains());
+    let bare = lives("bare", plain());
+    let coated = lives("coated", polymer());
+    lives("main", mains());
     let ratio = coated[mechanism::WEAR] / bare[mechanism::WEAR];
     println!("overlay wear: coated over bare {ratio:.2}");
     assert!((6.0..8.0).contains(&bare[mechanism::WEAR]), "{bare:?}");
@@ -52,10 +35,9 @@ fn lives_over_the_default_event() {
 #[test]
 fn oil_is_the_largest_lever() {
     let wear = |prepared: &Prepared, kelvin: f64, fuel: f64| {
-        let mut event = event();
-        event.points[OIL_TEMP].iter_mut().for_each(|t| *t += kelvin);
-        event.points[FUEL].fill(fuel);
-        let after = prepared.after(&event);
+        let record = Record::edit::<PlainBearing>(&event());
+        let record = record.channel("oil_temp_k", 383.15 + kelvin);
+        let after = prepared.after(&record.channel("fuel_dilution_fraction", fuel).duty());
         after[0].max(after[1])
     };
     let usual = wear(plain(), 0.0, 0.0);
@@ -84,9 +66,7 @@ fn dips_starve_the_film() {
     let quiet = plain().after(&event());
     let mut last = quiet.clone();
     for pressure_pa in [3.0e5, 2.0e5, 1.0e5, 0.0] {
-        let mut event = event();
-        event.shocks[1] = dips(5, 1.5, pressure_pa);
-        let after = plain().after(&event);
+        let after = plain().after(&with_dips(5, 1.5, pressure_pa, 7000.0));
         println!(
             "5 dips of 1.5 s to {:.0} bar: wear +{:.3e} +{:.3e} m, boundary heat {:.2e} W/m2, {} to look at",
             pressure_pa / 1e5,
