@@ -31,7 +31,7 @@ fn a_slow_cam_loads_the_spring_as_it_stands() {
         + spring.rate_n_m() * (spec.train.lift.largest_m() - spec.train.lash_m);
     for station in 0..5 {
         let trace_pa = stress_trace_pa(&spec, &cycle, station);
-        let (borne, high) = trace_pa
+        let (low, high) = trace_pa
             .iter()
             .fold((f64::INFINITY, 0.0_f64), |(low, high), pa| {
                 (low.min(*pa), high.max(*pa))
