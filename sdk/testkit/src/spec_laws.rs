@@ -4,7 +4,7 @@ use crate::{
     report::Law,
     subject::{Subject, text},
 };
-use ringland_host::contract::{Models, Severity, Specimen};
+use ringland_host::contract::{Card, Models, Severity, Specimen};
 
 pub(crate) const LAWS: &[Law] = &[
     ("the default spec passes its check", default_passes),
@@ -36,36 +36,67 @@ fn default_passes(subject: &Subject) -> Result<String, String> {
     }
 }
 
-/// A change of one value of a spec, with the name of its field.
-struct Change {
-    field: String,
-    specimen: Specimen,
+/// A change of one value of a spec.
+#[derive(Clone, Copy)]
+enum Value {
+    /// Index in the card, value.
+    Number(usize, f64),
+    /// Surface, property, value.
+    Property(usize, usize, f64),
+    /// Index in the card, option.
+    Choice(usize, u32),
 }
 
-/// The default spec with one number, or one property of a surface, changed.
-fn changed(subject: &Subject, value: impl Fn(f64, f64) -> Vec<f64>) -> Vec<Change> {
-    let card = &subject.card;
-    let mut changes = Vec::new();
-    for (index, field) in card.numbers.iter().enumerate() {
-        for value in value(field.minimum, field.maximum) {
-            let mut specimen = subject.specimen();
-            specimen.numbers[index] = value;
-            changes.push(Change {
-                field: field.name.clone(),
-                specimen,
-            });
+/// A change with the name of its field.
+struct Change {
+    field: String,
+    value: Value,
+}
+
+/// The default spec with values changed.
+fn with<'a>(subject: &Subject, changes: impl IntoIterator<Item = &'a Change>) -> Specimen {
+    let mut specimen = subject.specimen();
+    for change in changes {
+        match change.value {
+            Value::Number(index, value) => specimen.numbers[index] = value,
+            Value::Property(surface, index, value) => {
+                specimen.surfaces[surface].values[index] = value;
+            }
+            Value::Choice(index, option) => specimen.choices[index] = option,
         }
+    }
+    specimen
+}
+
+/// Every number and every property of a surface, changed to a value that follows from its range.
+fn changes(card: &Card, value: impl Fn(f64, f64) -> f64) -> Vec<Change> {
+    let mut changes = Vec::new();
+    for (index, number) in card.numbers.iter().enumerate() {
+        changes.push(Change {
+            field: number.name.clone(),
+            value: Value::Number(index, value(number.minimum, number.maximum)),
+        });
     }
     for (at, surface) in card.surfaces.iter().enumerate() {
         for (index, property) in surface.properties.iter().enumerate() {
-            for value in value(property.minimum, property.maximum) {
-                let mut specimen = subject.specimen();
-                specimen.surfaces[at].values[index] = value;
-                changes.push(Change {
-                    field: format!("{}.{}", surface.name, property.name),
-                    specimen,
-                });
-            }
+            let value = value(property.minimum, property.maximum);
+            changes.push(Change {
+                field: format!("{}.{}", surface.name, property.name),
+                value: Value::Property(at, index, value),
+            });
+        }
+    }
+    changes
+}
+
+fn choices(card: &Card) -> Vec<Change> {
+    let mut changes = Vec::new();
+    for (index, choice) in card.choices.iter().enumerate() {
+        for option in 0..choice.options.len() as u32 {
+            changes.push(Change {
+                field: choice.name.clone(),
+                value: Value::Choice(index, option),
+            });
         }
     }
     changes
@@ -73,15 +104,19 @@ fn changed(subject: &Subject, value: impl Fn(f64, f64) -> Vec<f64>) -> Vec<Chang
 
 /// The host finds these by itself; the plugin's own check sees them too, and must not trap.
 fn out_of_range_is_named(subject: &Subject) -> Result<String, String> {
-    let outside = |low: f64, high: f64| {
-        let margin = 1.0 + low.abs() + high.abs();
-        vec![low - margin, high + margin, f64::NAN]
-    };
-    let changes = changed(subject, outside);
+    let outside: [fn(f64, f64) -> f64; 3] = [
+        |low, high| low - (1.0 + low.abs() + high.abs()),
+        |low, high| high + (1.0 + low.abs() + high.abs()),
+        |_, _| f64::NAN,
+    ];
+    let changes: Vec<Change> = outside
+        .iter()
+        .flat_map(|value| changes(&subject.card, value))
+        .collect();
     for change in &changes {
         let findings = subject
             .models
-            .check(subject.plugin, &change.specimen)
+            .check(subject.plugin, &with(subject, [change]))
             .map_err(|error| format!("{}: {error}", change.field))?;
         if !findings.iter().any(|finding| finding.field == change.field) {
             return Err(format!("{} is not named in {findings:?}", change.field));
@@ -90,33 +125,52 @@ fn out_of_range_is_named(subject: &Subject) -> Result<String, String> {
     Ok(format!("{} specs", changes.len()))
 }
 
+/// Fields put to an edge at once. What is answered together is answered alone far more cheaply than one by one, as each spec is
+/// prepared.
+const TOGETHER: usize = 4;
+
 fn edges_are_answered(subject: &Subject) -> Result<String, String> {
-    let mut changes = changed(subject, |low, high| vec![low, high]);
-    for (index, choice) in subject.card.choices.iter().enumerate() {
-        for option in 0..choice.options.len() as u32 {
-            let mut specimen = subject.specimen();
-            specimen.choices[index] = option;
-            changes.push(Change {
-                field: choice.name.clone(),
-                specimen,
-            });
-        }
-    }
+    let mut edges = changes(&subject.card, |low, _| low);
+    edges.extend(changes(&subject.card, |_, high| high));
     let mut refused = 0;
-    for Change { field, specimen } in &changes {
-        let in_field = |error: String| format!("{field} at an edge: {error}");
-        let findings = subject.models.check(subject.plugin, specimen);
-        let findings = findings.map_err(|error| in_field(text(error)))?;
+    for group in edges.chunks(TOGETHER) {
+        refused += answered(subject, group)?;
+    }
+    let choices = choices(&subject.card);
+    for choice in choices.chunks(1) {
+        refused += answered(subject, choice)?;
+    }
+    let specs = edges.len() + choices.len();
+    Ok(format!("{specs} edges, {refused} refused"))
+}
+
+/// How many of the changes are refused by findings when made alone; the others are answered. A group that is refused or fails as a whole
+/// is tried in halves, so that only a change that fails alone is a failure.
+fn answered(subject: &Subject, group: &[Change]) -> Result<usize, String> {
+    let specimen = with(subject, group);
+    let findings = subject
+        .models
+        .check(subject.plugin, &specimen)
+        .map_err(text);
+    let outcome = findings.and_then(|findings| {
         if findings
             .iter()
             .any(|finding| finding.severity == Severity::Error)
         {
-            refused += 1;
-            continue;
+            Ok(true)
+        } else {
+            whole_life(subject, &specimen).map(|()| false)
         }
-        whole_life(subject, specimen).map_err(in_field)?;
+    });
+    match (outcome, group) {
+        (Ok(false), _) => Ok(0),
+        (Ok(true), [_]) => Ok(1),
+        (Err(error), [Change { field, .. }]) => Err(format!("{field} at an edge: {error}")),
+        (_, group) => {
+            let (first, second) = group.split_at(group.len() / 2);
+            Ok(answered(subject, first)? + answered(subject, second)?)
+        }
     }
-    Ok(format!("{} specs, {refused} refused", changes.len()))
 }
 
 /// Every call once.
