@@ -15,7 +15,7 @@ pub(super) fn constants() -> Vec<Constant> {
     let mut constants = vec![
         constant("bore_wear", "m2/N", c::BORE_WEAR_M2_N, Calibrated, "Default of the bore: 13 events of the default duty until the first limit of an exhaust guide (common practice, no source: 12 to 14)."),
         constant("metering_lip", "Pa/m", c::METERING_LIP_PA_M, Assumed, "Steepest pressure rise under the lip of a metering seal: some MPa over some tens of um."),
-        constant("rich_lip", "Pa/m", c::RICH_LIP_PA_M, CommonPractice, "The same of a rich seal. Chosen so that rich oil takes off about 40 % of the wear at the top (common practice, no source)."),
+        constant("rich_lip", "Pa/m", c::RICH_LIP_PA_M, Assumed, "The same of a rich seal. Practice, without a source, has rich oil take off about 40 % of the wear; here it is a quarter, because the hot end loses it."),
         constant("oil_loss_from", "K", c::OIL_LOSS_K.0, Assumed, "Stem temperature from which oil is lost at the hot end."),
         constant("oil_dry_from", "K", c::OIL_LOSS_K.1, Assumed, "Stem temperature at which none is left. Practice counts double wear from 220 degC."),
         constant("bedded_share", "1", c::BEDDED_SHARE, Assumed, "Share of the guide's length that bears at each end; for galling only."),

@@ -166,9 +166,9 @@ fn at_limit(model: &Prepared, index: usize) -> Vec<f64> {
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
         if reads(middle).0 < 0.0 {
-            low = middle
+            low = middle;
         } else {
-            high = middle
+            high = middle;
         }
     }
     reads(high * (1.0 + 1e-9)).1

@@ -26,6 +26,11 @@ fn lives_over_the_default_event() {
         treated / untreated,
         life(&inlet)
     );
+    let used = plain().repeated(&plain().begin(), &event(), 13);
+    let mouth = plain().forecast(&used, &event()).readings[reading::MOUTH].median[0];
+    println!("mouth after 13 events: {:.1} um", 1e6 * mouth);
+    // Practice, no source: 0.05 mm has grown to about 0.09 mm by then. One coefficient is fitted, to wobble.
+    assert!((75.0e-6..105.0e-6).contains(&mouth), "{mouth}");
     assert!((12.0..14.0).contains(&untreated), "{untreated}");
     assert!((20.0..25.0).contains(&treated), "{treated}");
     let of = |index: usize| median(&bare.mechanisms[index].lives_events);
