@@ -1,8 +1,10 @@
 //! Lives over the default event, as the read-me quotes them.
 
 use ringland_plugin::Specimen;
+use ringland_plugin_cam_follower::CamFollower;
 use ringland_plugin_cam_follower::card::{mechanism, reading};
-use ringland_trials::quantile;
+use ringland_plugin_cam_follower::turn::STATIONS;
+use ringland_trials::{Record, quantile};
 
 use crate::trains;
 
@@ -86,4 +88,39 @@ fn lives_of_a_pad() {
     assert!(plain.medians[mechanism::FOLLOWER_WEAR] < plain.medians[mechanism::LOBE_WEAR]);
     let coated = lives("slider, coated, lobe superfinished", trains::coated(&pad));
     assert!(coated.medians[mechanism::LOBE_WEAR] > plain.medians[mechanism::LOBE_WEAR]);
+}
+
+/// What oil does to the wear of a bucket's lobe and to the pitting of a roller's, over the event.
+#[test]
+fn levers_of_the_oil() {
+    let done = |prepared: &trains::Prepared, oil_k: f64, fuel: f64| {
+        let record = Record::edit::<CamFollower>(&trains::event());
+        let record = record.channel("oil_temp_k", oil_k);
+        let row = prepared.after(&record.channel("fuel_dilution_fraction", fuel).duty());
+        let most = |from: usize| {
+            row[from..from + STATIONS]
+                .iter()
+                .copied()
+                .fold(0.0, f64::max)
+        };
+        [most(0), most(STATIONS)]
+    };
+    let of = |index: usize, oil_k: f64, fuel: f64| {
+        let prepared = [trains::flat(), trains::rolling()][index];
+        done(prepared, oil_k, fuel)[index] / done(prepared, 378.15, 0.0)[index]
+    };
+    for (name, oil_k, fuel) in [
+        ("-10 K", 368.15, 0.0),
+        ("+10 K", 388.15, 0.0),
+        ("+20 K", 398.15, 0.0),
+        ("3 % of fuel", 378.15, 0.03),
+        ("5 % of fuel", 378.15, 0.05),
+    ] {
+        let (wear, pitting) = (of(0, oil_k, fuel), of(1, oil_k, fuel));
+        println!(
+            "{name}: wear of a bucket's lobe x {wear:.2}, pitting of a roller's x {pitting:.2}"
+        );
+        let worse = oil_k > 378.15 || fuel > 0.0;
+        assert!((wear > 1.0) == worse && (pitting >= 1.0 || !worse));
+    }
 }
