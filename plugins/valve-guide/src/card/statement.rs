@@ -58,7 +58,7 @@ pub(super) fn leaves_out() -> Vec<String> {
     lines(&[
         "bending of the stem and of the guide; contact along the guide between its ends; the seat's grip near closing",
         "side force of the exhaust gas on the head, and of gas blowing past the stem; a seat that is out of line with the guide",
-        "the bell-mouth moves the contact inward and raises the forces by up to a tenth: they are those of the guide as built",
+        "the bell-mouth moves the contact inward and raises the forces by up to 15 %: they are those of the guide as built",
         "lift of a converging film: the oil is taken to be too little to fill the gap",
         "running-in as its own state: edges bed in fast because they are edges, with one wear coefficient throughout",
         "carbon and coke on the stem but for the contamination factor; corrosion",
