@@ -112,8 +112,11 @@ pub fn stress_trace_pa(spec: &Spec, cycle: &TrainCycle, station: usize) -> Vec<f
 
 /// Mean over the turn by the power in which stress hastens relaxation.
 fn power_mean_pa(spec: &Spec, trace_pa: &[f64]) -> f64 {
-    let factors = trace_pa.iter().map(|pa| spec.relaxation.stress_factor(*pa));
-    let mean = factors.sum::<f64>() / trace_pa.len() as f64;
+    // A mean of a smooth history needs no more than every second degree.
+    let told = trace_pa.iter().step_by(4);
+    let count = told.len() as f64;
+    let factors = told.map(|pa| spec.relaxation.stress_factor(*pa));
+    let mean = factors.sum::<f64>() / count;
     let exponent = spec.relaxation.stress_exponent;
     spec.relaxation.stress_pa * libm::pow(mean, 1.0 / exponent)
 }

@@ -27,6 +27,10 @@ pub const ZONES: usize = 2;
 /// Utilisation beyond which a cycle is past all fatigue: the wire breaks at once.
 const LARGEST: f64 = 20.0;
 
+/// Range of a cycle over the largest of its history up to which it is not counted: at a slope of 10 it does less than a millionth of the harm, about a high
+/// mean too.
+const LEAST_RANGE: f64 = 0.06;
+
 /// What the strength of a wire follows from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WireState {
@@ -115,11 +119,9 @@ impl Wire {
     }
 
     fn at_surface(&self, amplitude_pa: f64, mean_pa: f64, place: &Place) -> f64 {
-        // Compression earns no more once the cycle opens no crack.
-        let residual_pa = place.residual_pa.max(-(amplitude_pa + mean_pa).max(0.0));
         let strength_pa = self.surface_pa
             - self.mean_sensitivity * mean_pa
-            - self.residual_sensitivity * residual_pa;
+            - self.residual_sensitivity * place.residual_pa;
         if strength_pa > 0.0 {
             amplitude_pa / strength_pa
         } else {
@@ -133,7 +135,12 @@ impl Wire {
     /// A stress that is not finite.
     pub fn utilisation(&self, trace_pa: &[f64]) -> Result<[f64; ZONES], NotFinite> {
         let mut blocks = [const { Vec::new() }; ZONES];
-        for cycle in cycles(trace_pa)? {
+        let cycles = cycles(trace_pa)?;
+        let largest_pa = cycles.iter().map(|cycle| cycle.range).fold(0.0, f64::max);
+        for cycle in cycles
+            .iter()
+            .filter(|cycle| cycle.range > LEAST_RANGE * largest_pa)
+        {
             let worst = self.worst(0.5 * cycle.range, cycle.mean);
             for (blocks, worst) in blocks.iter_mut().zip(worst) {
                 blocks.push(StressBlock {

@@ -52,7 +52,7 @@ pub(super) fn references() -> Vec<String> {
 
 pub(super) fn leaves_out() -> Vec<String> {
     lines(&[
-        "contact between coils: where they meet, stress is that of a spring without contact, and a note says so",
+        "contact between coils: where they meet, it takes energy out of the surge; here the surge grows on, and a note says so",
         "nested springs share load and damp each other: here one spring carries all, inner springs are a set of their own; conical and beehive coils, oval wire",
         "end coils that lie on and lift off as the spring closes: rate and stress are those of the active coils",
         "surface flaws deeper than the roughness, corrosion, nicks from the fitting tool: a marked spring is scrap",
@@ -60,7 +60,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "heat with the engine stopped (oil soak), springs hotter at the exhaust valves than at the intake",
         "wear of a damper coil and of the seat, which let damping fall",
         "further sink of the retainer and recession of the valve during the events ahead: they stay as they are in the record or at the forecast",
-        "engine torque: the gas force on the valve head is not counted",
+        "engine torque, which is asked for as every engine part does: gas force on the valve head is not counted",
         "growth of a crack: life ends where one starts",
     ])
 }

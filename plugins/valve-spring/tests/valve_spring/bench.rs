@@ -27,12 +27,19 @@ fn bench_of_a_node() {
     let solver = TrainSolver::new(&spec.train);
     let start = Instant::now();
     let cycles: Vec<_> = (0..20)
-        .map(|k| solver.cycle(300.0 + 30.0 * f64::from(k), spec.train.seat_load_n).unwrap())
+        .map(|k| {
+            solver
+                .cycle(300.0 + 30.0 * f64::from(k), spec.train.seat_load_n)
+                .unwrap()
+        })
         .collect();
     let motion = start.elapsed() / 20;
     let start = Instant::now();
     for cycle in &cycles {
         assert!(Turn::of(&spec, cycle).is_ok());
     }
-    println!("of each node: motion {motion:?}, spring {:?}", start.elapsed() / 20);
+    println!(
+        "of each node: motion {motion:?}, spring {:?}",
+        start.elapsed() / 20
+    );
 }

@@ -1,11 +1,14 @@
 //! Heat, clearance, float and surfaces.
 
+use proptest::prelude::*;
 use ringland_engine::valvetrain::TrainSolver;
+use ringland_mechanics::fatigue::ResidualProfile;
 use ringland_plugin::Specimen;
 use ringland_plugin_valve_spring::ValveSpring;
 use ringland_plugin_valve_spring::card::reading;
 use ringland_plugin_valve_spring::spec::Spec;
 use ringland_plugin_valve_spring::turn::{Turn, stress_trace_pa};
+use ringland_plugin_valve_spring::wire::{Wire, WireState};
 use ringland_trials::engine::{duty, rad_s};
 use ringland_trials::{fields, with};
 
@@ -145,4 +148,41 @@ fn surfaces_do_what_the_literature_says() {
     let gain = twice.0 / once.0;
     assert!((1.05..1.25).contains(&gain), "{gain}");
     assert!(twice.1 > 1.0e-4, "{twice:?}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// More amplitude or mean, a rougher, softer or less compressed surface, dirtier or softer wire never use less of the strength, at the surface or
+    /// below it.
+    #[test]
+    fn what_is_worse_never_bears_more(
+        amplitude in 5.0e7..7.0e8_f64, mean in 5.0e7..9.0e8_f64, more in 1.0e6..1.0e8_f64, worse in 1.02..2.0_f64, treated in any::<bool>()
+    ) {
+        let state = Spec::read(&if treated { fine_spec() } else { delivered_spec() }).unwrap().state;
+        let used = |state: &WireState, amplitude, mean| {
+            Wire::new(state).unwrap().worst(amplitude, mean).map(|at| at.share)
+        };
+        let least = used(&state, amplitude, mean);
+        let (depth_m, stress_pa) = state.residual.columns();
+        let weaker: Vec<f64> = stress_pa.iter().map(|pa| pa + 1.0e8 * (worse - 1.0)).collect();
+        let surface_only = [
+            WireState { ra_m: state.ra_m * worse, ..state.clone() },
+            WireState { surface_hardness_pa: state.surface_hardness_pa / worse, ..state.clone() },
+        ];
+        let all = [
+            used(&state, amplitude + more, mean),
+            used(&state, amplitude, mean + more),
+            used(&WireState { residual: ResidualProfile::new(&depth_m, &weaker).unwrap(), ..state.clone() }, amplitude, mean),
+        ];
+        let rougher = surface_only.map(|state| used(&state, amplitude, mean));
+        for found in all.iter().chain(&rougher) {
+            for (found, least) in found.iter().zip(&least) {
+                prop_assert!(*found >= least * (1.0 - 1e-12), "{found} {least}");
+            }
+        }
+        let dirty = WireState { inclusion_root_area_m: state.inclusion_root_area_m * worse, ..state.clone() };
+        // A larger inclusion also lies deeper: a thousandth of stress and residual stress.
+        prop_assert!(used(&dirty, amplitude, mean)[1] >= least[1] * 0.999);
+    }
 }
