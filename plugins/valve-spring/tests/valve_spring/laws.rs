@@ -252,3 +252,26 @@ fn harm_goes_with_time() {
         );
     }
 }
+
+/// Past 7 % of the seat load a note asks for a measurement; not before.
+#[test]
+fn the_alarm_comes_before_the_limit() {
+    let springs = delivered();
+    let told = |events: usize| {
+        let row = springs.repeated(&springs.begin(), &event(), events);
+        let forecast = springs.forecast(&row, &event());
+        let lost = 1.0 - forecast.readings[reading::SEAT_LOAD].median[1] / 400.0;
+        let notes = fields(&forecast.notes);
+        (
+            lost,
+            notes.contains(&"seat_load_n"),
+            notes.contains(&"load_loss"),
+        )
+    };
+    let (early, late) = (told(2), told(16));
+    assert!(early.0 < 0.07 && !early.1, "{early:?}");
+    assert!(
+        (0.07..0.09).contains(&late.0) && late.1 && !late.2,
+        "{late:?}"
+    );
+}
