@@ -18,6 +18,7 @@ const FORECASTS: usize = 100;
 const ROUNDS: usize = 7;
 
 pub fn run() -> Result<(), Box<dyn Error>> {
+    measure::<ringland_plugin_cam_follower::CamFollower>("cam-follower")?;
     measure::<ringland_plugin_connecting_rod::ConnectingRod>("connecting-rod")?;
     measure::<ringland_plugin_crankshaft::Crankshaft>("crankshaft")?;
     measure::<ringland_plugin_cylinder_bore::CylinderBore>("cylinder-bore")?;
@@ -25,7 +26,11 @@ pub fn run() -> Result<(), Box<dyn Error>> {
     measure::<ringland_plugin_piston_pin::PistonPin>("piston-pin")?;
     measure::<ringland_plugin_plain_bearing::PlainBearing>("plain-bearing")?;
     measure::<ringland_plugin_ring_pack::RingPack>("ring-pack")?;
-    measure::<ringland_plugin_rod_bolt::RodBolt>("rod-bolt")
+    measure::<ringland_plugin_rod_bolt::RodBolt>("rod-bolt")?;
+    measure::<ringland_plugin_spring_retainer::SpringRetainer>("spring-retainer")?;
+    measure::<ringland_plugin_valve::Valve>("valve")?;
+    measure::<ringland_plugin_valve_guide::ValveGuide>("valve-guide")?;
+    measure::<ringland_plugin_valve_spring::ValveSpring>("valve-spring")
 }
 
 /// Prints microseconds and ratios of one model. Preparing leaves out the compilation of the plugin, which is cached.

@@ -160,6 +160,7 @@ fn the_tip_is_swept_along_an_arc() {
     );
 }
 
+#[allow(clippy::unnecessary_wraps)] // the shape that `prepare` takes
 fn peak(cycle: &TrainCycle) -> Result<Vec<f64>, MotionError> {
     let largest = |of: fn(&Instant) -> f64| cycle.instants.iter().map(of).fold(0.0, f64::max);
     Ok(vec![largest(|i| i.point.coil_n[0]), largest(|i| i.cam_n)])

@@ -442,18 +442,20 @@ mod tests {
 
     /// Range of the coil force at the seat when the retainer follows the lift exactly.
     fn harmonic_range_n(train: &Train, cam_rad_s: f64) -> f64 {
-        let count = 1440;
-        let lift: Vec<f64> = (0..count)
-            .map(|i| train.lift.at(TAU * i as f64 / count as f64).lift_m)
-            .collect();
+        let count = 1440_u32;
+        let turn = |i: u32| TAU * f64::from(i) / f64::from(count);
+        let lift: Vec<f64> = (0..count).map(|i| train.lift.at(turn(i)).lift_m).collect();
         let mut force_n: Vec<f64> = lift.iter().map(|x| SPRING.rate_n_m() * x).collect();
-        for j in 1..120 {
-            let phase = |i: usize| TAU * j as f64 * i as f64 / count as f64;
+        for j in 1..120_u32 {
+            let phase = |i: usize| f64::from(j) * turn(i as u32);
             let sums = lift.iter().enumerate().fold((0.0, 0.0), |(c, s), (i, x)| {
                 (c + x * phase(i).cos(), s + x * phase(i).sin())
             });
-            let (cosine_m, sine_m) = (2.0 * sums.0 / count as f64, 2.0 * sums.1 / count as f64);
-            let omega = j as f64 * cam_rad_s;
+            let (cosine_m, sine_m) = (
+                2.0 * sums.0 / f64::from(count),
+                2.0 * sums.1 / f64::from(count),
+            );
+            let omega = f64::from(j) * cam_rad_s;
             for n in 1..=MODES {
                 let natural = n as f64 * SPRING.natural_frequency_rad_s();
                 let drive =
