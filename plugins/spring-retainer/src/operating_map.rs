@@ -7,7 +7,7 @@ use crate::spec::Spec;
 use crate::turn::{Bodies, Turn, Unsolved, WIDTH};
 
 /// Grid of the map.
-pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 1);
+pub const GRID: SpeedGrid = SpeedGrid::as_built(WIDTH, 2);
 
 /// Solves the map.
 ///

@@ -10,7 +10,7 @@ use crate::spec::{Own, Spec};
 const WIDTH: usize = 8;
 
 /// Grid of the map.
-pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 1);
+pub const GRID: SpeedGrid = SpeedGrid::as_built(WIDTH, 2);
 
 /// One turn of the cam.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -20,6 +20,8 @@ pub struct SpeedGrid {
     pub slowest: f64,
     /// Fastest node over the limiter's speed.
     pub fastest: f64,
+    /// How many of [`LOAD_SHARES`] are solved, 1 or 2.
+    pub seat_loads: usize,
     /// Values that the plugin keeps at each node.
     pub width: usize,
     /// Raised when the meaning of the values changes, so that a map of an older model is not read.
@@ -33,8 +35,17 @@ impl SpeedGrid {
             speeds: 161,
             slowest: 0.15,
             fastest: 1.35,
+            seat_loads: LOAD_SHARES.len(),
             width,
             version,
+        }
+    }
+
+    /// [`Self::usual`] with the seat load as built only, for a part that does not feel the spring's loss.
+    pub const fn as_built(width: usize, version: u32) -> Self {
+        Self {
+            seat_loads: 1,
+            ..Self::usual(width, version)
         }
     }
 
@@ -46,7 +57,7 @@ impl SpeedGrid {
 
     /// Length of a prepared map.
     pub fn length(&self) -> usize {
-        1 + self.speeds * LOAD_SHARES.len() * self.width
+        1 + self.speeds * self.seat_loads * self.width
     }
 }
 
@@ -65,7 +76,7 @@ pub fn prepare<E: From<MotionError> + Display>(
     prepared.push(f64::from(grid.version));
     for speed in 0..grid.speeds {
         let speed_rad_s = grid.speed_rad_s(train, speed);
-        for share in LOAD_SHARES {
+        for share in &LOAD_SHARES[..grid.seat_loads] {
             let cycle = solver.cycle(speed_rad_s, share * train.seat_load_n);
             let values = node(&cycle.map_err(|e| unsolved(e.into()))?).map_err(unsolved)?;
             if values.len() != grid.width || values.iter().any(|value| !value.is_finite()) {
@@ -133,7 +144,7 @@ impl<'a> SpeedMap<'a> {
     }
 
     /// Looks up the plugin's values at a crank speed \[rad/s\] and a seat load \[N\]: linear between nodes, held beyond them. Says
-    /// whether the speed lies above the map or the load below it.
+    /// whether the speed lies above the map or the load below it. With one seat load solved, that one serves for all.
     pub fn look_up(&self, speed_rad_s: f64, seat_load_n: f64, values: &mut [f64]) -> bool {
         let grid = &self.grid;
         let last = (grid.speeds - 1) as f64;
@@ -147,13 +158,13 @@ impl<'a> SpeedMap<'a> {
         let loss = lost.clamp(0.0, 1.0);
         values.fill(0.0);
         for (speed, speed_weight) in [(first, 1.0 - above), (first + 1, above)] {
-            for (load, load_weight) in [(0, 1.0 - loss), (1, loss)] {
-                let at = (speed * LOAD_SHARES.len() + load) * grid.width;
+            for (load, load_weight) in [(0, 1.0 - loss), (grid.seat_loads - 1, loss)] {
+                let at = (speed * grid.seat_loads + load) * grid.width;
                 for (value, node) in values.iter_mut().zip(&self.rows[at..at + grid.width]) {
                     *value += speed_weight * load_weight * node;
                 }
             }
         }
-        place > last + 1.0e-9 || lost > 1.0 + 1.0e-9
+        place > last + 1.0e-9 || (grid.seat_loads > 1 && lost > 1.0 + 1.0e-9)
     }
 }

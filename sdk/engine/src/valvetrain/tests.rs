@@ -192,6 +192,34 @@ fn the_map_agrees_with_the_motion_between_its_nodes() {
     assert!(!map.look_up(0.0, 500.0, &mut values) && values.iter().all(|v| v.is_finite()));
 }
 
+/// With one seat load solved, the map is that of the first.
+#[test]
+fn a_map_as_built_is_the_first_load_of_the_usual_one() {
+    let train = train(&specimen());
+    let both = SpeedGrid {
+        speeds: 5,
+        ..SpeedGrid::usual(2, 1)
+    };
+    let one = SpeedGrid {
+        speeds: 5,
+        ..SpeedGrid::as_built(2, 1)
+    };
+    let prepared = [both, one].map(|grid| prepare(&train, &grid, peak).unwrap());
+    let [both, one] = [(0, both), (1, one)]
+        .map(|(index, grid)| SpeedMap::read(&prepared[index], &train, &grid).unwrap());
+    let (mut first, mut only) = ([0.0; 2], [0.0; 2]);
+    for load_n in [400.0, 350.0, 100.0] {
+        assert!(!both.look_up(rpm(5000.0), 400.0, &mut first));
+        assert!(!one.look_up(rpm(5000.0), load_n, &mut only));
+        assert!(
+            first
+                .iter()
+                .zip(&only)
+                .all(|(a, b)| (a / b - 1.0).abs() < 1.0e-12)
+        );
+    }
+}
+
 #[test]
 fn another_map_is_not_read() {
     let train = train(&specimen());
