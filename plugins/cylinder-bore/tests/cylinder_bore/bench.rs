@@ -1,46 +1,17 @@
 //! Times, printed and never judged: `cargo test --release -p ringland-plugin-cylinder-bore bench -- --nocapture`.
 
-use std::time::Instant;
-
-use ringland_plugin::Model;
 use ringland_plugin_cylinder_bore::CylinderBore;
+use ringland_trials::{engine, print_times};
 
-use crate::scenario::{duty, event, plain, request};
+use crate::scenario::{event, plain};
 
 #[test]
 fn bench() {
-    let model = plain();
-    let start = Instant::now();
-    let again = CylinderBore::prepare(model.specimen.clone()).unwrap();
-    let prepare = start.elapsed();
-    assert_eq!(again.len(), model.map.len());
-    let condition = model.after(&event());
-    let rows: Vec<(f64, f64, f64)> = (0..30)
-        .map(|k| {
-            (
-                1500.0 + 216.0 * f64::from(k),
-                20.0 + 13.0 * f64::from(k),
-                5.0,
-            )
-        })
-        .collect();
-    let timed = |event: &ringland_plugin::Duty| {
-        let asked = request(condition.clone(), event.clone());
-        let repeats = 50;
-        let start = Instant::now();
-        for _ in 0..repeats {
-            assert_eq!(model.asked(asked.clone()).mechanisms.len(), 3);
-        }
-        start.elapsed() / repeats
-    };
-    println!(
-        "prepare {prepare:?}, {} numbers; forecast of 512 samples: 8 rows {:?}, 30 rows {:?}",
-        again.len(),
-        timed(&event()),
-        timed(&duty(&rows))
-    );
-    let start = Instant::now();
-    let advanced = model.advance(&condition, &vec![duty(&rows); 100]);
-    println!("advance {:?} a record of 30 rows", start.elapsed() / 100);
-    assert_eq!(advanced.len(), 100);
+    let many = engine::many_points::<CylinderBore>;
+    let events = [
+        ("8 points", event()),
+        ("30 points", many(30)),
+        ("500 points", many(500)),
+    ];
+    print_times(plain(), &events);
 }

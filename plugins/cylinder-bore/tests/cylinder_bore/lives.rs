@@ -4,46 +4,25 @@
 //! calibrated and assumed. The ratio of treated to untreated is not.
 
 use ringland_plugin::Model;
-use ringland_plugin_cylinder_bore::CylinderBore;
 use ringland_plugin_cylinder_bore::card::{mechanism, reading};
 use ringland_plugin_ring_pack::RingPack;
+use ringland_trials::{median, print_lives};
 
 use crate::rings::rings_of;
-use crate::scenario::{Prepared, event, median, plain, request, smooth};
+use crate::scenario::{Prepared, event, plain, smooth};
 
-fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let first = prepared.after(&event());
-    let wear: Vec<f64> = first[..5].iter().map(|wear| 1e6 * wear).collect();
-    println!(
-        "{name}: first event wear {wear:.4?} um, seating {:.0}, heat {:.3} h",
-        first[5], first[6]
-    );
-    let forecast = prepared.forecast(prepared.begin(), event());
-    let card = CylinderBore::card();
-    let lives: Vec<f64> = forecast
-        .mechanisms
-        .iter()
-        .map(|m| median(&m.lives_events))
-        .collect();
-    for ((named, found), life) in card.mechanisms.iter().zip(&forecast.mechanisms).zip(&lives) {
-        println!(
-            "  {:<8} median {life:7.2} events, risk of the next {:.2e}, shares {:.3?}",
-            named.name, found.risk_next_event, found.point_shares
-        );
-    }
-    for (named, path) in card.readings.iter().zip(&forecast.readings) {
-        println!(
-            "  {:<20} {:?} limit {:?}",
-            named.name, path.median, path.limit
-        );
-    }
-    lives
+/// Median lives by each mechanism.
+fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
+    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
 }
 
 #[test]
 fn lives_over_the_default_event() {
-    let untreated = table("untreated", plain());
-    let treated = table("treated", smooth());
+    let untreated = lives("untreated", plain());
+    let treated = lives("treated", smooth());
     let ratio = treated[mechanism::TAPER] / untreated[mechanism::TAPER];
     println!("taper: treated over untreated {ratio:.2}");
     assert!(
@@ -58,7 +37,7 @@ fn lives_over_the_default_event() {
 #[test]
 fn a_new_block_shifts_early() {
     for (prepared, shift_m) in [(plain(), 3.5e-5), (smooth(), 1.0e-5)] {
-        let forecast = prepared.forecast(prepared.begin(), event());
+        let forecast = prepared.forecast(&prepared.begin(), &event());
         let middle = &forecast.readings[reading::ROUNDNESS_MIDDLE];
         let share: Vec<f64> = middle.median.iter().map(|m| m / shift_m).collect();
         println!(
@@ -74,8 +53,8 @@ fn a_new_block_shifts_early() {
 #[test]
 fn shift_is_not_learnt_as_wear() {
     let prepared = plain();
-    let usual = prepared.forecast(prepared.begin(), event());
-    let mut shifty = request(prepared.begin(), event());
+    let usual = prepared.forecast(&prepared.begin(), &event());
+    let mut shifty = prepared.request(&prepared.begin(), &event());
     shifty.rates[mechanism::SHIFT].ln_mean = 0.7;
     let shifty = prepared.asked(shifty);
     assert_eq!(
@@ -90,7 +69,7 @@ fn shift_is_not_learnt_as_wear() {
         forecast.readings[reading::ROUNDNESS_MIDDLE].median[3]
     };
     assert!(round(&shifty) > 1.8 * round(&usual));
-    let mut worn = request(prepared.begin(), event());
+    let mut worn = prepared.request(&prepared.begin(), &event());
     worn.rates[mechanism::TAPER].ln_mean = 0.7;
     let worn = prepared.asked(worn);
     assert_eq!(
@@ -121,7 +100,7 @@ fn ring_sets_to_a_hone() {
             }
             let mut seen = event();
             seen.mates = vec![pack[0]];
-            condition = bore.advance(&condition, &[seen]).remove(0);
+            condition = bore.then(&condition, &seen);
             let advanced = RingPack::advance(rings.clone(), map.clone(), pack, vec![duty.clone()]);
             pack = advanced.unwrap().remove(0);
             events += 1;

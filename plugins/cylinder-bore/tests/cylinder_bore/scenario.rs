@@ -1,50 +1,21 @@
-//! An invented engine and event, untreated and treated bores.
+//! Untreated and treated bores.
 
-use std::f64::consts::PI;
 use std::sync::OnceLock;
 
-use ringland_plugin::{
-    Duty, ForecastRequest, LifeForecast, Model, Rate, Specimen, Table, default_specimen,
-};
+use ringland_plugin::{Duty, Model, Specimen, default_specimen};
 use ringland_plugin_cylinder_bore::CylinderBore;
-use ringland_plugin_cylinder_bore::card::slot;
+use ringland_trials::engine::{self, Point};
 
-/// Engine speed \[1/min\], torque \[N·m\], minutes: 170 min of practice, qualifying and race.
-pub const EVENT: [(f64, f64, f64); 8] = [
-    (1500.0, 20.0, 11.9),
-    (4000.0, 90.0, 20.4),
-    (5500.0, 180.0, 32.3),
-    (6250.0, 440.0, 27.2),
-    (7250.0, 425.0, 37.4),
-    (8000.0, 401.0, 13.6),
-    (6500.0, -45.0, 25.5),
-    (8400.0, 300.0, 1.7),
-];
+/// A bore with its map.
+pub type Prepared = ringland_trials::Prepared<CylinderBore>;
 
-/// A duty of operating points, warm, with new rings.
-pub fn duty(points: &[(f64, f64, f64)]) -> Duty {
-    let n = points.len();
-    Duty {
-        duration_s: points.iter().map(|p| 60.0 * p.2).sum(),
-        time_s: points.iter().map(|p| 60.0 * p.2).collect(),
-        points: vec![
-            points.iter().map(|p| p.0 * PI / 30.0).collect(),
-            points.iter().map(|p| p.1).collect(),
-            vec![378.15; n],
-            vec![363.15; n],
-            vec![0.0; n],
-            vec![1.0; n],
-        ],
-        cycles: vec![],
-        shocks: vec![Table {
-            columns: vec![vec![], vec![], vec![]],
-        }],
-        mates: vec![0.0],
-    }
+/// Operating points, warm and clean, under new rings.
+pub fn duty(points: &[Point]) -> Duty {
+    engine::duty::<CylinderBore>(points)
 }
 
 pub fn event() -> Duty {
-    duty(&EVENT)
+    engine::event::<CylinderBore>()
 }
 
 pub fn untreated() -> Specimen {
@@ -66,75 +37,17 @@ pub fn treated() -> Specimen {
     specimen
 }
 
-/// A specimen with its map.
-pub struct Prepared {
-    pub specimen: Specimen,
-    pub map: Vec<f64>,
-}
-
-impl Prepared {
-    pub fn new(specimen: Specimen) -> Self {
-        let map = CylinderBore::prepare(specimen.clone()).unwrap();
-        Self { specimen, map }
-    }
-
-    pub fn begin(&self) -> Vec<f64> {
-        let opening = vec![None; slot::COUNT];
-        CylinderBore::begin(self.specimen.clone(), self.map.clone(), opening).unwrap()
-    }
-
-    pub fn advance(&self, condition: &[f64], duties: &[Duty]) -> Vec<Vec<f64>> {
-        let (specimen, map) = (self.specimen.clone(), self.map.clone());
-        CylinderBore::advance(specimen, map, condition.to_vec(), duties.to_vec()).unwrap()
-    }
-
-    /// The condition after one record on a new bore.
-    pub fn after(&self, duty: &Duty) -> Vec<f64> {
-        self.advance(&self.begin(), std::slice::from_ref(duty))
-            .remove(0)
-    }
-
-    pub fn rehone(&self, condition: &[f64]) -> Vec<f64> {
-        let (specimen, map) = (self.specimen.clone(), self.map.clone());
-        CylinderBore::rework(specimen, map, condition.to_vec(), 0).unwrap()
-    }
-
-    pub fn asked(&self, request: ForecastRequest) -> LifeForecast {
-        CylinderBore::forecast(self.specimen.clone(), self.map.clone(), request).unwrap()
-    }
-
-    pub fn forecast(&self, condition: Vec<f64>, event: Duty) -> LifeForecast {
-        self.asked(request(condition, event))
-    }
-}
-
-pub fn request(condition: Vec<f64>, event: Duty) -> ForecastRequest {
-    let rate = |ln_sd| Rate {
-        ln_mean: 0.0,
-        ln_sd,
-    };
-    ForecastRequest {
-        condition,
-        event,
-        rates: vec![rate(0.5), rate(0.4), rate(0.5)],
-        samples: 512,
-        seed: 1,
-        horizon_events: 200.0,
-        ahead_events: vec![0.0, 1.0, 3.0, 6.0],
-    }
+/// A bore with its map, for forecasts of 200 events.
+pub fn prepared(specimen: Specimen) -> Prepared {
+    Prepared::new(specimen).within(200.0)
 }
 
 pub fn plain() -> &'static Prepared {
     static MAP: OnceLock<Prepared> = OnceLock::new();
-    MAP.get_or_init(|| Prepared::new(untreated()))
+    MAP.get_or_init(|| prepared(untreated()))
 }
 
 pub fn smooth() -> &'static Prepared {
     static MAP: OnceLock<Prepared> = OnceLock::new();
-    MAP.get_or_init(|| Prepared::new(treated()))
-}
-
-/// Median of lives.
-pub fn median(lives: &[f64]) -> f64 {
-    ringland_plugin::quantile(&mut lives.to_vec(), 0.5).unwrap()
+    MAP.get_or_init(|| prepared(treated()))
 }

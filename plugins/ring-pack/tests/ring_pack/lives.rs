@@ -3,52 +3,22 @@
 //! of engine friction. Wear coefficients and seating constants are calibrated (card); the treated set was chosen among trials that gave 1.9 to 3.8 times; the
 //! friction is neither.
 
-use ringland_plugin::Model;
-use ringland_plugin_ring_pack::RingPack;
+use ringland_trials::{median, print_lives};
 
-use crate::scenario::{Prepared, duty, event, median, plain, smooth};
+use crate::scenario::{Prepared, duty, event, plain, smooth};
 
-fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let first = prepared.after(&event());
-    let hours = 170.0 / 60.0;
-    println!(
-        "{name}: first event top {:.3} um/h, bore {:.3} um/h, second {:.4}, rail {:.3} um/h, seating dose {:.0}",
-        1e6 * first[0] / hours,
-        1e6 * first[3] / hours,
-        1e6 * first[1] / hours,
-        1e6 * first[2] / hours,
-        first[4]
-    );
-    let forecast = prepared.forecast(prepared.begin(), event());
-    let card = RingPack::card();
-    let lives: Vec<f64> = forecast
-        .mechanisms
-        .iter()
-        .map(|m| median(&m.lives_events))
-        .collect();
-    for (mechanism, (found, life)) in card
-        .mechanisms
-        .iter()
-        .zip(forecast.mechanisms.iter().zip(&lives))
-    {
-        println!(
-            "  {:<10} median {life:7.2} events, risk of the next {:.2e}, shares {:.3?}",
-            mechanism.name, found.risk_next_event, found.point_shares
-        );
-    }
-    for (reading, path) in card.readings.iter().zip(&forecast.readings) {
-        println!(
-            "  {:<24} {:?} limit {:?}",
-            reading.name, path.median, path.limit
-        );
-    }
-    lives
+/// Median lives by each mechanism.
+fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
+    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
 }
 
 #[test]
 fn lives_over_the_default_event() {
-    let untreated = table("untreated", plain());
-    let treated = table("treated", smooth());
+    let untreated = lives("untreated", plain());
+    let treated = lives("treated", smooth());
     println!(
         "end gap: treated over untreated {:.2}",
         treated[0] / untreated[0]

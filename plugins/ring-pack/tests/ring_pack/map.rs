@@ -8,7 +8,9 @@ use ringland_mechanics::film::pack::{FilmTemperature, Grid, Pack, Running, State
 use ringland_plugin_ring_pack::operating_map::OperatingMap;
 use ringland_plugin_ring_pack::spec::Spec;
 
-use crate::scenario::{EVENT, plain};
+use ringland_trials::engine::EVENT;
+
+use crate::scenario::plain;
 
 fn block((rpm, torque_n_m, minutes): (f64, f64, f64)) -> Block {
     Block {
