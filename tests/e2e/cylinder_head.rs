@@ -76,7 +76,10 @@ async fn head(clients: &mut Clients, suffix: &str, sink_m: f64) -> [Prediction; 
 fn seat_load_n(spring: &Prediction) -> f64 {
     let mut readings = spring.readings.iter();
     let reading = readings.find(|reading| reading.reading == "seat_load_n");
-    reading.and_then(|reading| reading.now).expect("a seat load").p50
+    reading
+        .and_then(|reading| reading.now)
+        .expect("a seat load")
+        .p50
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -92,10 +95,15 @@ async fn a_sunk_retainer_unloads_the_spring() {
     // The spring stands taller by the sink: its load falls by rate times sink.
     let lost_n = seat_load_n(&spring) - seat_load_n(&unloaded);
     let expected_n = RATE_N_M * SINK_M;
-    assert!((lost_n / expected_n - 1.0).abs() < 0.02, "{lost_n} {expected_n}");
+    assert!(
+        (lost_n / expected_n - 1.0).abs() < 0.02,
+        "{lost_n} {expected_n}"
+    );
     let loss = |spring: &Prediction| {
         let mut mechanisms = spring.mechanisms.iter();
-        let loss = mechanisms.find(|m| m.mechanism == "load_loss").expect("a loss");
+        let loss = mechanisms
+            .find(|m| m.mechanism == "load_loss")
+            .expect("a loss");
         loss.life.and_then(|life| life.events).expect("a life").p50
     };
     assert!(loss(&unloaded) < loss(&spring));

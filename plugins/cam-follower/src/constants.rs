@@ -31,7 +31,5 @@ pub const LOBE_LN_SD: f64 = 0.15;
 pub const WEAR_CORRELATION: f64 = 0.6;
 /// The same for pitting. Assumed.
 pub const PITTING_CORRELATION: f64 = 0.2;
-/// Share of a turn apart from the cam above which an operating point counts as floating.
-pub const FLOAT_SHARE: f64 = 2.0e-3;
 /// Least room for the flash temperature that severity is counted against \[K\].
 pub const LEAST_ROOM_K: f64 = 5.0;

@@ -2,12 +2,13 @@
 
 use std::f64::consts::PI;
 
+use ringland_engine::valvetrain::FLOAT_LOFT_M;
 use ringland_engine::{Block, points_and_over_revs};
 use ringland_mechanics::oil::dilution_factor;
 use ringland_plugin::{Duty, Finding, error};
 
 use crate::card::{self, shock};
-use crate::constants::{FLOAT_SHARE, LEAST_ROOM_K, PITTING_EXPONENT, PITTING_TURNS};
+use crate::constants::{LEAST_ROOM_K, PITTING_EXPONENT, PITTING_TURNS};
 use crate::spec::{Face, Spec};
 use crate::speed_map::{CamMap, Found};
 use crate::turn::{PITTING_UNIT_PA, STATIONS};
@@ -130,7 +131,7 @@ pub fn block_added(spec: &Spec, map: &CamMap<'_>, block: &Block, seat_load_n: f6
             .map(|of_turn| turns * miner(&spec.lobe, of_turn)),
         follower_pitting: turns * miner(&spec.follower, turn.follower_pitting),
         scuff_severity: turn.flash_k / room_k,
-        floats: found.apart_share > FLOAT_SHARE,
+        floats: found.loft_m > FLOAT_LOFT_M,
         extrapolated: found.extrapolated,
     }
 }

@@ -17,7 +17,7 @@ const WIDTH: usize = NODES * VALUES + 2;
 const SLOPES: usize = 2;
 
 /// Grid of the map.
-pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 1);
+pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 2);
 
 /// What is added before a logarithm is taken, so that nothing is a number: far below what matters of a dose \[Pa·m\], a rate of pitting, a
 /// temperature \[K\] and a ratio.
@@ -89,7 +89,7 @@ fn node(lobe: &Lobe<'_>, cycle: &TrainCycle) -> Vec<f64> {
     }
     let pressures = touches.iter().map(|touch| touch.hertz.peak_pressure_pa);
     values.push(pressures.fold(0.0, f64::max));
-    values.push(cycle.apart_share());
+    values.push(cycle.loft_m());
     values
 }
 
@@ -139,7 +139,7 @@ pub struct Found {
     /// Highest Hertz pressure \[Pa\].
     pub peak_pressure_pa: f64,
     /// Share of the turn in which the valve has left the cam.
-    pub apart_share: f64,
+    pub loft_m: f64,
     /// Whether the speed lies above the map, or the seat load below it.
     pub extrapolated: bool,
 }
@@ -177,7 +177,7 @@ impl<'a> CamMap<'a> {
         Found {
             turn: from_logs(values),
             peak_pressure_pa: row[WIDTH - 2],
-            apart_share: row[WIDTH - 1],
+            loft_m: row[WIDTH - 1],
             extrapolated: extrapolated || (held - place).abs() > 1.0e-9,
         }
     }

@@ -28,5 +28,3 @@ pub const LEAST_CLEARANCE_M: f64 = 1.0e-3;
 pub const STRESS_LN_SD: f64 = 0.05;
 /// Standard deviation of ln of a computed rise of temperature.
 pub const HEAT_LN_SD: f64 = 0.3;
-/// Share of a turn that valve and cam are apart from which on the valve counts as floating.
-pub const FLOAT_SHARE: f64 = 0.02;

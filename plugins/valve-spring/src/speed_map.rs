@@ -1,17 +1,18 @@
 //! The map over engine speed and seat load.
 
 use ringland_engine::Block;
-use ringland_engine::valvetrain::{self, LOAD_SHARES, SpeedGrid, SpeedMap, TrainCycle};
+use ringland_engine::valvetrain::{
+    self, FLOAT_LOFT_M, LOAD_SHARES, SpeedGrid, SpeedMap, TrainCycle,
+};
 use ringland_mechanics::valve_train::MotionError;
 use ringland_plugin::Finding;
 
-use crate::constants::FLOAT_SHARE;
 use crate::spec::Spec;
 use crate::turn::{Turn, WIDTH};
 use crate::wire::ZONES;
 
 /// The grid.
-pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 1);
+pub const GRID: SpeedGrid = SpeedGrid::usual(WIDTH, 2);
 
 /// Prepares the map.
 ///
@@ -54,16 +55,16 @@ pub struct Looked {
 impl Looked {
     /// Whether the valve floats with springs as built.
     pub fn floats(&self) -> bool {
-        self.turn[0].apart_share >= FLOAT_SHARE
+        self.turn[0].loft_m >= FLOAT_LOFT_M
     }
 
     /// Share of the seat load at whose loss the valve floats: linear between the seat loads of the map; infinite where it does not float within them.
     pub fn float_loss(&self) -> f64 {
-        let [built, low] = self.turn.map(|turn| turn.apart_share);
-        if low <= FLOAT_SHARE {
+        let [built, low] = self.turn.map(|turn| turn.loft_m);
+        if low <= FLOAT_LOFT_M {
             return f64::INFINITY;
         }
-        let place = ((FLOAT_SHARE - built) / (low - built)).max(0.0);
+        let place = ((FLOAT_LOFT_M - built) / (low - built)).max(0.0);
         place * (LOAD_SHARES[0] - LOAD_SHARES[1])
     }
 }

@@ -21,8 +21,8 @@ pub struct Turn {
     pub closure_m: f64,
     /// Highest shear stress \[Pa\].
     pub highest_pa: f64,
-    /// Share of the turn in which the valve floats.
-    pub apart_share: f64,
+    /// Largest gap between valve and cam while the cam holds the valve open \[m\].
+    pub loft_m: f64,
 }
 
 /// Values of a [`Turn`] in a map.
@@ -58,7 +58,7 @@ impl Turn {
             rise_k: rise_k(spring, heat_w(spec, cycle), spec.heat_transfer_w_m2_k),
             closure_m: closure_n / spring.rate_n_m(),
             highest_pa: highest_n * per_newton_pa,
-            apart_share: cycle.apart_share(),
+            loft_m: cycle.loft_m(),
         })
     }
 
@@ -72,7 +72,7 @@ impl Turn {
             self.rise_k,
             self.closure_m,
             self.highest_pa,
-            self.apart_share,
+            self.loft_m,
         ]
     }
 
@@ -85,7 +85,7 @@ impl Turn {
             rise_k,
             closure_m,
             highest_pa,
-            apart_share,
+            loft_m,
         ]: [f64; WIDTH],
     ) -> Self {
         Self {
@@ -94,7 +94,7 @@ impl Turn {
             rise_k,
             closure_m,
             highest_pa,
-            apart_share,
+            loft_m,
         }
     }
 }

@@ -24,8 +24,8 @@ pub struct Added {
     pub centre_k: f64,
     /// Speed of the first landing \[m/s\].
     pub seating_m_s: f64,
-    /// Share of the turn in which valve and cam are apart.
-    pub apart_share: f64,
+    /// Largest gap between valve and cam \[m\].
+    pub loft_m: f64,
     /// Whether it lies off a map.
     pub extrapolated: bool,
 }
@@ -175,7 +175,7 @@ impl<'a> Look<'a> {
             slots,
             centre_k: head_k.centre_k,
             seating_m_s: turn.seating_m_s,
-            apart_share: turn.apart_share,
+            loft_m: turn.loft_m,
             extrapolated: (off_gas || off_motion) && cycles > 0.0,
         }
     }

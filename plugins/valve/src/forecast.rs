@@ -1,5 +1,6 @@
 //! Remaining life, readings and risk.
 
+use ringland_engine::valvetrain::FLOAT_LOFT_M;
 use ringland_plugin::{
     DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
     check_request, check_row, past_limits, shares, standing_in, warning,
@@ -154,11 +155,11 @@ fn notes(
         let remedy = "richer mixture, later over-run cut, wider seat, or a material for this temperature; strengths there are extrapolated";
         tell("head_temp_k", hottest_k, &expected, remedy);
     }
-    let apart = most(|added| added.apart_share);
-    if apart > MOST_APART {
-        let expected = format!("valve and cam apart for at most {MOST_APART} of a turn");
+    let loft_m = most(|added| added.loft_m);
+    if loft_m > FLOAT_LOFT_M {
+        let expected = format!("a valve that flies off its cam by at most {FLOAT_LOFT_M} m");
         let remedy = "valve-train float: the valve can meet the piston; lower limiter, more spring, lighter parts";
-        tell("float", apart, &expected, remedy);
+        tell("float", loft_m, &expected, remedy);
     }
     let landing_m_s = most(|added| added.seating_m_s);
     if landing_m_s > MOST_SEATING_M_S {
@@ -178,7 +179,5 @@ fn notes(
     notes
 }
 
-/// Share of the turn apart from which the reader is told.
-const MOST_APART: f64 = 0.01;
 /// Landing from which the reader is told \[m/s\].
 const MOST_SEATING_M_S: f64 = 1.0;

@@ -20,7 +20,7 @@ pub const GAS_GRID: MapGrid = MapGrid::usual(GAS, 1);
 /// Values of the motion map.
 const TURN: usize = 9;
 /// Grid of the motion map.
-pub const TURN_GRID: SpeedGrid = SpeedGrid::usual(TURN, 1);
+pub const TURN_GRID: SpeedGrid = SpeedGrid::usual(TURN, 2);
 
 /// One turn of the cam, as the valve feels it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -35,8 +35,8 @@ pub struct Turn {
     pub dose_n_m: [f64; 2],
     /// Share of the turn in which the valve is closed.
     pub closed_share: f64,
-    /// Share of the turn in which valve and cam are apart while the cam holds the valve open.
-    pub apart_share: f64,
+    /// Largest gap between valve and cam while the cam holds the valve open \[m\].
+    pub loft_m: f64,
     /// Mean speed of the stem while it slides \[m/s\].
     pub sliding_m_s: f64,
     /// Largest stress at the groove \[Pa\].
@@ -52,7 +52,7 @@ impl Turn {
             self.dose_n_m[0],
             self.dose_n_m[1],
             self.closed_share,
-            self.apart_share,
+            self.loft_m,
             self.sliding_m_s,
             self.groove_stress_pa,
         ]
@@ -66,7 +66,7 @@ impl Turn {
             top_n_m,
             bottom_n_m,
             closed_share,
-            apart_share,
+            loft_m,
             sliding_m_s,
             groove_stress_pa,
         ] = values;
@@ -76,7 +76,7 @@ impl Turn {
             groove,
             dose_n_m: [top_n_m, bottom_n_m],
             closed_share,
-            apart_share,
+            loft_m,
             sliding_m_s,
             groove_stress_pa,
         }
@@ -100,7 +100,7 @@ pub fn turn(spec: &Spec, impact_n_s_m: f64, cycle: &TrainCycle) -> Result<Turn, 
         groove: spec.groove.turn_utilisation(&forces, spec.slope)?,
         dose_n_m: [dose.top_n_m(), dose.bottom_n_m()],
         closed_share: 1.0 - open / cycle.instants.len() as f64,
-        apart_share: cycle.apart_share(),
+        loft_m: cycle.loft_m(),
         sliding_m_s: path_m / (open.max(1.0) * cycle.instant_s()),
         groove_stress_pa: spec.groove.stress_pa(peak_n),
     })

@@ -1,5 +1,6 @@
 //! Constants, references, what is left out, cautions.
 
+use ringland_engine::valvetrain::FLOAT_LOFT_M;
 use ringland_mechanics::contact::STEEL_THERMAL_CONTACT;
 use ringland_plugin::{Basis, Constant, constant, lines};
 
@@ -29,7 +30,7 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("lobe_ln_sd", "1", c::LOBE_LN_SD, Assumed, "Spread between lobes of one engine."),
         constant("wear_correlation", "1", c::WEAR_CORRELATION, Assumed, "Between both wears and scuffing."),
         constant("pitting_correlation", "1", c::PITTING_CORRELATION, Assumed, "Between pitting and the others."),
-        constant("float_share", "1", c::FLOAT_SHARE, Assumed, "Share of a turn apart above which a note tells of float."),
+        constant("float_loft_m", "m", FLOAT_LOFT_M, Assumed, "Gap between valve and cam, while the cam holds the valve open, above which a note tells of float."),
         constant("least_room", "K", c::LEAST_ROOM_K, Assumed, "Least room between bulk and limit that severity is counted against."),
     ]
 }

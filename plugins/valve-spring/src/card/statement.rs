@@ -1,5 +1,6 @@
 //! Constants, references, what is left out, cautions.
 
+use ringland_engine::valvetrain::FLOAT_LOFT_M;
 use ringland_mechanics::spring::wire::TORSIONAL_SHARE;
 use ringland_plugin::{Basis, Constant, constant, lines};
 
@@ -29,7 +30,7 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("relaxation_test_temp", "K", c::RELAXATION_TEST_K, Memory, "120 degC: likewise."),
         constant("relaxation_test_stress", "Pa", c::RELAXATION_TEST_PA, Memory, "1000 MPa: likewise."),
         constant("least_clearance", "m", c::LEAST_CLEARANCE_M, CommonPractice, "Clearance of all coils together at full lift below which check warns."),
-        constant("float_share", "1", c::FLOAT_SHARE, Assumed, "Share of a turn that valve and cam are apart from which on the valve counts as floating: a twentieth of the time that it is open."),
+        constant("float_loft_m", "m", FLOAT_LOFT_M, Assumed, "Gap between valve and cam, while the cam holds the valve open, from which on the valve counts as floating: less is vibration of the train."),
         constant("murakami_ratio_exponent", "1", 0.2872, Memory, "0.226 + HV/10000 at the default hardness: what the stress ratio takes of the strength at an inclusion."),
         constant("stress_ln_sd", "1", c::STRESS_LN_SD, Assumed, "Spread of a computed stress."),
         constant("heat_ln_sd", "1", c::HEAT_LN_SD, Assumed, "Spread of a computed rise of temperature."),

@@ -32,7 +32,7 @@ fn meeting_rpm(spec: &Spec, harmonic: f64) -> f64 {
 fn damage_over_speed() {
     let spec = Spec::read(&delivered_spec()).unwrap();
     println!(
-        "1/min  f/f_cam  damage of a turn: surface, core  closure mm  stress MPa  hotter K  apart"
+        "1/min  f/f_cam  damage of a turn: surface, core  closure mm  stress MPa  hotter K  loft mm"
     );
     for step in 0..=30 {
         let rpm = 5000.0 + 125.0 * f64::from(step);
@@ -44,7 +44,7 @@ fn damage_over_speed() {
             1e3 * at.closure_m,
             1e-6 * at.highest_pa,
             at.rise_k,
-            at.apart_share
+            1e3 * at.loft_m
         );
     }
 }

@@ -8,6 +8,10 @@ use super::fields::{FLAT, ValveTrain};
 /// Sliding speed over which friction turns round \[m/s\].
 const SLIDING_STEP_M_S: f64 = 0.01;
 
+/// Gap between valve and cam from which on the valve counts as floating \[m\]: beyond about this much, landings and the blow of the cam meeting the valve again
+/// grow with speed. Less is the train's own vibration. Assumed.
+pub const FLOAT_LOFT_M: f64 = 0.1e-3;
+
 /// A train ready to be run at speeds.
 #[derive(Debug, Clone)]
 pub struct TrainSolver<'a> {
@@ -21,7 +25,7 @@ pub struct TrainCycle {
     pub crank_speed_rad_s: f64,
     /// Spring force on the closed valve \[N\].
     pub seat_load_n: f64,
-    /// The motion: impacts on the seat, time apart, points.
+    /// The motion: impacts on the seat, loft, points.
     pub motion: Motion,
     /// Forces and contact at each point of the motion.
     pub instants: Vec<Instant>,
@@ -43,10 +47,9 @@ pub struct Instant {
 }
 
 impl TrainCycle {
-    /// Share of the turn in which valve and cam are apart while the cam holds the valve open.
-    pub fn apart_share(&self) -> f64 {
-        let turn_s = std::f64::consts::TAU / self.motion.cam_speed_rad_s;
-        self.motion.apart_s / turn_s
+    /// Largest gap between valve and cam while the cam holds the valve open \[m\]; from [`FLOAT_LOFT_M`] on the valve floats.
+    pub fn loft_m(&self) -> f64 {
+        self.motion.loft_m
     }
 
     /// Time between two instants \[s\].

@@ -16,6 +16,6 @@ mod map;
 #[cfg(test)]
 mod tests;
 
-pub use cycle::{Instant, TrainCycle, TrainSolver};
+pub use cycle::{FLOAT_LOFT_M, Instant, TrainCycle, TrainSolver};
 pub use fields::{FLAT, NUMBERS, ROLLER, SLIDER, ValveTrain, follower, lift, numbers};
 pub use map::{LOAD_SHARES, SpeedGrid, SpeedMap, prepare};

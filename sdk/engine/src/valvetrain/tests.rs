@@ -108,7 +108,7 @@ fn a_train_that_cannot_be_is_named() {
 fn forces_follow_from_the_motion() {
     let train = train(&specimen());
     let cycle = TrainSolver::new(&train).cycle(rpm(8400.0), 400.0).unwrap();
-    assert!(cycle.motion.repeats && cycle.apart_share() < 0.02);
+    assert!(cycle.motion.repeats && cycle.loft_m() < 0.02e-3);
     let mass_kg = train.moving_mass_kg;
     let surplus = |i: &Instant| {
         let p = &i.point;
