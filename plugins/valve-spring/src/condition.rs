@@ -27,7 +27,7 @@ pub struct Stretch {
     pub highest_pa: f64,
     /// By how much the spring gets hotter than the oil \[K\].
     pub rise_k: f64,
-    /// Share of the seat load at whose loss the valve floats, at the speeds where it does not as built.
+    /// Share of the seat load at whose loss the valve floats, at the speeds up to the limiter's where it does not as built. Beyond the limiter no spring is asked to hold.
     pub float_loss: f64,
     /// By how much retainer and valve let the spring stand taller \[m\].
     pub taller_m: f64,
@@ -48,7 +48,7 @@ impl Stretch {
         };
         for block in blocks {
             stretch.turns += block.turns;
-            if !block.floats() {
+            if block.held && !block.floats() {
                 stretch.float_loss = stretch.float_loss.min(block.float_loss());
             }
             for load in 0..LOADS {

@@ -48,6 +48,8 @@ pub struct Looked {
     pub damage: [[f64; ZONES]; LOADS],
     /// Time in the relaxation test that would relax the wire as far \[s\].
     pub reduced_s: [f64; LOADS],
+    /// Whether the speed is one that springs have to hold: no faster than the limiter's.
+    pub held: bool,
     /// Whether the speed lies above the map.
     pub extrapolated: bool,
 }
@@ -95,6 +97,7 @@ pub fn look_up(spec: &Spec, map: &SpeedMap<'_>, block: &Block) -> Option<Looked>
                 * relaxation.heat_factor(block.oil_k + turn.rise_k)
                 * relaxation.stress_factor(turn.relaxing_pa)
         }),
+        held: block.speed_rad_s <= spec.train.limiter_speed_rad_s,
         extrapolated: at[0].1,
     })
 }

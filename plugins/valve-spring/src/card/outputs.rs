@@ -60,7 +60,7 @@ pub fn condition() -> Vec<Slot> {
 #[rustfmt::skip]
 pub(super) fn readings() -> Vec<ReadingField> {
     let none = (LimitSide::Unlimited, "");
-    let below = (LimitSide::Below, "common practice, no source: 10 % of the seat load as built, or the load at which the valve floats at one of the event's speeds; the spring maker's limit comes first");
+    let below = (LimitSide::Below, "common practice, no source: 10 % of the seat load as built, or the load at which the valve floats at one of the event's speeds up to the limiter's; the spring maker's limit comes first");
     let tester = Instrument { name: "spring tester at the installed height, always the same one", sd: 0.0, sd_relative: 0.015 };
     let height = Instrument { name: "height gauge, spring free", sd: 2.0e-5, sd_relative: 0.0 };
     let clay = Instrument { name: "feeler gauge at full lift less computed surge", sd: 5.0e-5, sd_relative: 0.0 };
@@ -74,7 +74,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
         field("least_coil_gap_m", "least gap between two coils so far, surge included", "m", (LimitSide::Below, "coils that touch hammer each other and break"), clay, None),
         field("highest_stress_pa", "highest shear stress so far, surge included", "Pa", none, strain, None),
         field("temp_rise_k", "by how much the spring gets hotter than the oil in the event", "K", none, couple, None),
-        field("float_load_n", "seat load at which the valve floats at one of the event's speeds; the lowest load of the map where it does not", "N", none, spin, None),
+        field("float_load_n", "seat load at which the valve floats at one of the event's speeds up to the limiter's; the lowest load of the map where it does not", "N", none, spin, None),
         field("natural_frequency_hz", "first natural frequency between fixed ends", "1/s", none, ring, None),
     ]
 }
@@ -89,7 +89,7 @@ const LOSS_LN_SD: f64 = 0.35;
 pub fn mechanisms() -> Vec<Mechanism> {
     vec![
         entry("fatigue", "fatigue of the weakest spring of the set", Consequence::UnitLoss, "one spring of the set has broken; damage 1 is the life of half of single springs", None, FATIGUE_LN_SD),
-        entry("load_loss", "loss of seat load", Consequence::PowerLoss, "the seat load has fallen by its limit, or to where the valve floats at one of the event's speeds", Some("seat_load_n"), LOSS_LN_SD),
+        entry("load_loss", "loss of seat load", Consequence::PowerLoss, "the seat load has fallen by its limit, or to where the valve floats at one of the event's speeds up to the limiter's", Some("seat_load_n"), LOSS_LN_SD),
     ]
 }
 
