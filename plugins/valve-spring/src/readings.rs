@@ -88,6 +88,5 @@ pub fn allowed_n(springs: &Springs<'_>, event: &Stretch) -> f64 {
 fn limits(springs: &Springs<'_>, event: &Stretch) -> [Option<f64>; reading::COUNT] {
     let mut limits = [None; reading::COUNT];
     limits[reading::SEAT_LOAD] = Some(springs.spec.train.seat_load_n - allowed_n(springs, event));
-    limits[reading::COIL_GAP] = Some(0.0);
     limits
 }

@@ -9,42 +9,29 @@ use ringland_plugin_rod_bolt::bolt::{
 use ringland_plugin_rod_bolt::card::{self, mechanism, reading};
 use ringland_plugin_rod_bolt::loads::BoltLoad;
 
+use ringland_trials::{fields, median, print_lives};
+
 use crate::scenario::{
-    Prepared, duty, event, median, plain, request, stretched, torqued, with_missed_shift,
+    Prepared, begin_at, bolts, changed, duty, event, plain, stretched, torqued, with_missed_shift,
 };
 
 fn short(values: &[f64]) -> Vec<String> {
     values.iter().map(|value| format!("{value:.1e}")).collect()
 }
 
-fn table(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let card = RodBolt::card();
-    let forecast = prepared.forecast(&prepared.begin(), event());
-    println!("{name}:");
-    let mut lives = Vec::new();
-    for (mechanism, found) in card.mechanisms.iter().zip(&forecast.mechanisms) {
-        lives.push(median(&found.lives_events));
-        println!(
-            "  {:<8} median {:8.1} events, risk of the next {:.2e}",
-            mechanism.name,
-            median(&found.lives_events),
-            found.risk_next_event
-        );
-    }
-    for (reading, path) in card.readings.iter().zip(&forecast.readings) {
-        println!(
-            "  {:<22} now {:10.4e} ({:.4e} to {:.4e}), after an event {:10.4e}, limit {:?}",
-            reading.name, path.median[0], path.low[0], path.high[0], path.median[1], path.limit
-        );
-    }
-    lives
+/// Median lives by each mechanism.
+fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
+    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
 }
 
 /// At the right preload cycles are harmless, and the count of reuse governs: two builds of three tightenings, 12 events.
 #[test]
 fn lives_over_the_default_event() {
-    let by_stretch = table("by stretch", plain());
-    let by_torque = table("by torque", &plain().with(torqued()));
+    let by_stretch = lives("by stretch", plain());
+    let by_torque = lives("by torque", &plain().with(torqued()));
     let horizon = 1000.0;
     for lives in [by_stretch, by_torque] {
         assert_eq!(lives[mechanism::FATIGUE], horizon);
@@ -59,8 +46,8 @@ fn lives_over_the_default_event() {
 #[test]
 fn the_policy_is_the_count() {
     let life = |limit: f64| {
-        let model = plain().with(crate::scenario::changed(&[("limit_tightenings", limit)]));
-        let forecast = model.forecast(&model.begin(), event());
+        let model = plain().with(changed(&[("limit_tightenings", limit)]));
+        let forecast = model.forecast(&model.begin(), &event());
         median(&forecast.mechanisms[mechanism::REUSE].lives_events)
     };
     for (limit, events) in [(5.0, 6.0), (6.0, 12.0), (8.0, 12.0)] {
@@ -75,7 +62,7 @@ fn the_policy_is_the_count() {
 /// Amplitudes at the speeds that count, with preload kept.
 #[test]
 fn amplitudes_at_preload() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let rod = &bolts.rod;
     let embedded_n = rod.joint.embedding_loss_n(bolts.spec.embedding_m);
     let preload_n = rod.assembly_preload_n(&bolts.spec) - embedded_n;
@@ -112,7 +99,7 @@ fn amplitudes_at_preload() {
 /// Life of a bolt over the preload left: endless, then damaged, then gone within an event.
 #[test]
 fn life_over_preload_left() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let loads = |record| -> Vec<BoltLoad> { bolts.loads(&card::duty(), &record).unwrap().all() };
     let (normal, missed) = (loads(event()), loads(with_missed_shift(9500.0)));
     let life = |preload_n: f64| 1.0 / damage_sum(&bolts.rod, preload_n, &normal, false);
@@ -162,7 +149,7 @@ fn life_over_preload_left() {
 fn torque_risks_what_stretch_does_not() {
     let (stretch, torque) = (plain(), plain().with(torqued()));
     let risk = |prepared: &Prepared, kn: f64| {
-        let forecast = prepared.forecast(&prepared.begin_at(1e3 * kn), event());
+        let forecast = prepared.forecast(&begin_at(prepared, 1e3 * kn), &event());
         [mechanism::FATIGUE, mechanism::OPENING].map(|m| forecast.mechanisms[m].risk_next_event)
     };
     for kn in [45.0, 40.0, 35.0, 30.0, 27.0, 24.0, 20.0] {
@@ -180,8 +167,8 @@ fn torque_risks_what_stretch_does_not() {
 #[test]
 fn missed_shifts() {
     for rpm in [9500.0, 11_000.0, 13_000.0, 15_000.0, 17_000.0] {
-        let condition = plain().after(&plain().begin(), &with_missed_shift(rpm));
-        let forecast = plain().forecast(&condition, event());
+        let condition = plain().after(&with_missed_shift(rpm));
+        let forecast = plain().forecast(&condition, &event());
         println!(
             "{rpm} 1/min: median preload of the loosest {:.1} kN, permanent stretch of the longest {:.1} um, risks {:?}, notes {:?}",
             1e-3 * forecast.readings[reading::LEAST_PRELOAD].median[0],
@@ -193,16 +180,9 @@ fn missed_shifts() {
                     .map(|m| m.risk_next_event)
                     .collect::<Vec<_>>()
             ),
-            forecast
-                .notes
-                .iter()
-                .map(|n| n.field.as_str())
-                .collect::<Vec<_>>()
+            fields(&forecast.notes)
         );
-        let noted = forecast
-            .notes
-            .iter()
-            .any(|note| note.field == "highest_speed_rad_s");
+        let noted = fields(&forecast.notes).contains(&"highest_speed_rad_s");
         assert_eq!(noted, rpm > 1.10 * 8403.0);
     }
 }
@@ -244,9 +224,9 @@ fn a_coating_is_no_security() {
 #[test]
 fn a_set_lives_as_long_as_its_loosest_bolt() {
     let torque = plain().with(torqued());
-    let mut asked = request(&torque.begin_at(18.0e3), event());
+    let mut asked = torque.request(&begin_at(&torque, 18.0e3), &event());
     asked.samples = 4096;
-    let lives = torque.ask(asked).mechanisms[mechanism::FATIGUE]
+    let lives = torque.asked(asked).mechanisms[mechanism::FATIGUE]
         .lives_events
         .clone();
     let mut sorted = lives.clone();

@@ -7,13 +7,15 @@ use ringland_plugin_rod_bolt::bolt::{damage_sum, opening_preload_n};
 use ringland_plugin_rod_bolt::card;
 use ringland_plugin_rod_bolt::loads::{self, BoltLoad, JointLoad, joint_force_n, joint_load};
 
-use crate::scenario::{EVENT, event, plain};
+use ringland_trials::engine::EVENT;
+
+use crate::scenario::{bolts, event, plain};
 
 /// Textbook, slider-crank at the gas-exchange dead centre: everything above the split is thrown up with r ω² (1 + r/l) for what goes up and
 /// down and r ω² for what turns; gas presses it down. At the lower dead centre the bolts hold the cap: m r ω².
 #[test]
 fn dead_centres_by_hand() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let solver = CycleSolver::new(&bolts.spec.engine, POINTS).unwrap();
     for rpm in [4000.0, 6250.0, 8000.0, 9500.0] {
         let speed = rpm * PI / 30.0;
@@ -49,7 +51,7 @@ fn dead_centres_by_hand() {
 /// full load the cap is pressed on in full at firing dead centre.
 #[test]
 fn gas_never_pulls() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let solver = CycleSolver::new(&bolts.spec.engine, POINTS).unwrap();
     let throw = 0.043 * 800.0 * 800.0;
     let inertia_n = (0.56 * (1.0 + 43.0 / 145.0) + 0.25) * throw;
@@ -65,7 +67,7 @@ fn gas_never_pulls() {
 /// has 15 kN left, and the preload that keeps the joint closed.
 #[test]
 fn map_and_steps() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let looked = bolts.loads(&card::duty(), &event()).unwrap().all();
     let direct = |steps: usize| -> Vec<BoltLoad> {
         let solver = CycleSolver::new(&bolts.spec.engine, steps).unwrap();
@@ -119,7 +121,7 @@ fn map_and_steps() {
 /// Above the map load goes with the square of speed, as inertia does.
 #[test]
 fn beyond_the_map_inertia_goes_on() {
-    let bolts = plain().bolts();
+    let bolts = bolts(plain());
     let at = |share: f64| {
         let speed = share * bolts.spec.engine.rated_speed_rad_s;
         loads::at(&bolts.spec, &bolts.rod, &bolts.map, speed, 0.0)

@@ -71,7 +71,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
     vec![
         field("seat_load_n", "seat load", "N", below, tester, Some("load_loss")),
         field("free_length_loss_m", "free length lost", "m", none, height, None),
-        field("least_coil_gap_m", "least gap between two coils so far, surge included", "m", (LimitSide::Below, "coils that touch hammer each other and break"), clay, None),
+        field("least_coil_gap_m", "least gap between two coils so far, surge included, below 0 where they would meet", "m", none, clay, None),
         field("highest_stress_pa", "highest shear stress so far, surge included", "Pa", none, strain, None),
         field("temp_rise_k", "by how much the spring gets hotter than the oil in the event", "K", none, couple, None),
         field("float_load_n", "seat load at which the valve floats at one of the event's speeds up to the limiter's; the lowest load of the map where it does not", "N", none, spin, None),
