@@ -8,7 +8,7 @@
 //! | write duty by the names of the card | [`Record`]; of an engine, [`engine`] |
 //! | scale or cut duty | [`scaled`], [`cut`] |
 //! | draw any duty for a property test | [`AnyRecord`] |
-//! | compare, and sum up lives | [`close`], [`quantile`], [`median`], [`first`], [`fields`], [`print_lives`] |
+//! | compare, and sum up lives | [`close`], [`quantile`], [`median`], [`medians`], [`first`], [`fields`], [`print_lives`] |
 //! | try a law that every model keeps | [`laws`] |
 //! | print times | [`print_times`] |
 //!
@@ -32,7 +32,7 @@ mod specimens;
 mod times;
 
 pub use any_record::AnyRecord;
-pub use lives::{close, fields, first, median, print_lives, quantile};
+pub use lives::{close, fields, first, median, medians, print_lives, quantile};
 pub use prepared::Prepared;
 pub use record::{Record, cut, scaled};
 pub use specimens::{changed, value, with, with_all};

@@ -28,6 +28,14 @@ pub fn median(lives: &[f64]) -> f64 {
     quantile(lives, 0.5)
 }
 
+/// Median life by each mechanism, in the card's order.
+pub fn medians(forecast: &LifeForecast) -> Vec<f64> {
+    let mechanisms = forecast.mechanisms.iter();
+    mechanisms
+        .map(|found| median(&found.lives_events))
+        .collect()
+}
+
 /// Lives of the component: the first of its mechanisms, draw by draw.
 pub fn first(forecast: &LifeForecast) -> Vec<f64> {
     let draws = forecast

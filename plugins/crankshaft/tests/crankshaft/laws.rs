@@ -112,9 +112,7 @@ fn over_revs_count() {
         over_rev / at_limiter
     );
     assert!(over_rev > 2.0 * at_limiter);
-    let request = model.request(&row, &with);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<Crankshaft>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &row, &with);
     let mechanisms = &forecast.mechanisms;
     assert!(mechanisms.iter().all(|m| m.shock_shares[0] > 0.0));
 }
@@ -226,9 +224,7 @@ fn the_risk_agrees_with_the_lives() {
 fn quantiles_are_ordered_and_a_bent_crank_is_told() {
     let mut condition = plain().begin();
     condition[RUNOUT] = 8.0e-5;
-    let request = plain().request(&condition, &event());
-    let forecast = plain().asked(request.clone());
-    laws::forecast_is_sound::<Crankshaft>(&request, &forecast);
+    let forecast = laws::sound_forecast(plain(), &condition, &event());
     assert!(fields(&forecast.notes).contains(&"runout_m"));
     let runout = &forecast.readings[reading::RUNOUT];
     assert!(runout.median[0] > runout.limit.unwrap());

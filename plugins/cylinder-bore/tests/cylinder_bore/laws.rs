@@ -96,9 +96,7 @@ fn shares_add_up_and_over_revs_count() {
     let event_with = record.shocks("over_rev", &over_revs).duty();
     let condition = model.after(&event_with);
     assert!(condition[0] > model.after(&event())[0]);
-    let request = model.request(&condition, &event_with);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<CylinderBore>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &condition, &event_with);
     assert!(forecast.mechanisms.iter().all(|m| m.shock_shares[0] > 0.0));
 }
 
@@ -186,7 +184,6 @@ fn a_nearer_horizon_cuts_the_same_shift() {
 #[test]
 fn forecasts_are_sound_from_new_to_worn() {
     for condition in plain().ageing(&event(), 4, 3) {
-        let request = plain().request(&condition, &event());
-        laws::forecast_is_sound::<CylinderBore>(&request, &plain().asked(request.clone()));
+        laws::sound_forecast(plain(), &condition, &event());
     }
 }

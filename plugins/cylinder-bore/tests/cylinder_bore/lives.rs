@@ -6,23 +6,15 @@
 use ringland_plugin::Model;
 use ringland_plugin_cylinder_bore::card::{mechanism, reading};
 use ringland_plugin_ring_pack::RingPack;
-use ringland_trials::{median, print_lives};
+use ringland_trials::{medians, print_lives};
 
 use crate::rings::rings_of;
-use crate::scenario::{Prepared, event, plain, smooth};
-
-/// Median lives by each mechanism.
-fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
-    mechanisms
-        .map(|found| median(&found.lives_events))
-        .collect()
-}
+use crate::scenario::{event, plain, smooth};
 
 #[test]
 fn lives_over_the_default_event() {
-    let untreated = lives("untreated", plain());
-    let treated = lives("treated", smooth());
+    let untreated = medians(&print_lives("untreated", plain(), &event()));
+    let treated = medians(&print_lives("treated", smooth(), &event()));
     let ratio = treated[mechanism::TAPER] / untreated[mechanism::TAPER];
     println!("taper: treated over untreated {ratio:.2}");
     assert!(

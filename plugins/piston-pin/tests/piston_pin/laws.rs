@@ -158,9 +158,7 @@ fn shares_add_up_and_shocks_count() {
     let condition = model.after(&event);
     assert!(condition[slot::BUSH] > usual[slot::BUSH]);
     assert!(condition[slot::PIN_DAMAGE] > usual[slot::PIN_DAMAGE]);
-    let request = model.request(&condition, &event);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<PistonPin>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &condition, &event);
     assert!(forecast.mechanisms[mechanism::BUSH].shock_shares[0] > 0.0);
 }
 
@@ -190,8 +188,7 @@ fn long_duty_stays_within_the_contract() {
         let long = scaled::<PistonPin>(&event_with("knock_level", 40.0), 1e5);
         laws::slots_stay_within_the_card(model, &model.begin(), &long, 1);
         for condition in [model.after(&long), model.begin(), model.after(&event())] {
-            let request = model.request(&condition, &event());
-            laws::forecast_is_sound::<PistonPin>(&request, &model.asked(request.clone()));
+            laws::sound_forecast(model, &condition, &event());
         }
     }
 }

@@ -127,9 +127,7 @@ fn shares_add_up_and_shocks_count() {
     let condition = model.after(&event);
     assert!(condition[slot::TOP_GROOVE] > usual[slot::TOP_GROOVE]);
     assert!(condition[slot::BOSS] > usual[slot::BOSS]);
-    let request = model.request(&condition, &event);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<Piston>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &condition, &event);
     let mut shares = forecast.mechanisms.iter().flat_map(|m| &m.shock_shares);
     assert!(shares.all(|share| *share > 0.0));
 }
@@ -160,8 +158,7 @@ fn long_duty_stays_within_the_contract() {
         let long = scaled::<Piston>(&event_with("knock_level", 40.0), 1e5);
         laws::slots_stay_within_the_card(model, &model.begin(), &long, 1);
         for condition in [model.after(&long), model.begin(), model.after(&event())] {
-            let request = model.request(&condition, &event());
-            laws::forecast_is_sound::<Piston>(&request, &model.asked(request.clone()));
+            laws::sound_forecast(model, &condition, &event());
         }
     }
 }

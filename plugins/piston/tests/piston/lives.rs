@@ -1,22 +1,14 @@
 //! Lives over the default event against common practice (no source): untreated 14 to 18 events, the groove ends them; treated 25 to 30.
 //! Wear coefficients and collapse are calibrated to the untreated life (card); the treated life is not.
 
-use ringland_trials::{median, print_lives};
+use ringland_trials::{medians, print_lives};
 
-use crate::scenario::{Prepared, coated, event, event_with, plain};
-
-/// Median lives by each mechanism.
-fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
-    mechanisms
-        .map(|found| median(&found.lives_events))
-        .collect()
-}
+use crate::scenario::{coated, event, event_with, plain};
 
 #[test]
 fn lives_over_the_default_event() {
-    let untreated = lives("untreated", plain());
-    let treated = lives("treated", coated());
+    let untreated = medians(&print_lives("untreated", plain(), &event()));
+    let treated = medians(&print_lives("treated", coated(), &event()));
     println!(
         "groove: treated over untreated {:.2}",
         treated[0] / untreated[0]

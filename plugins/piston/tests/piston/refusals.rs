@@ -49,11 +49,6 @@ fn numbers_are_read_in_card_order() {
 }
 
 #[test]
-fn bad_numbers_are_all_named() {
-    laws::bad_numbers_are_all_named::<Piston>();
-}
-
-#[test]
 fn every_finding_comes_at_once_and_names_its_field() {
     let changes = [
         ("limit_side_clearance_m", 0.04e-3),
@@ -78,16 +73,10 @@ fn every_finding_comes_at_once_and_names_its_field() {
 }
 
 #[test]
-fn duty_out_of_range_is_refused_row_by_row() {
+fn bad_input_is_refused() {
     let event = engine::with_over_rev::<Piston>(&event(), 3.0, 9500.0, 300.0);
     let event = Record::edit::<Piston>(&event).shock("knock_burst", &[5.0, 4.0, 400.0]);
-    laws::bad_duty_is_refused(plain(), &event.duty());
-}
-
-#[test]
-fn requests_conditions_and_maps_out_of_range_are_refused() {
-    laws::bad_requests_are_refused(plain(), &event());
-    laws::bad_conditions_and_maps_are_refused(plain(), &event());
+    laws::bad_input_is_refused(plain(), &event.duty());
 }
 
 /// Far off the map the answer stays sound and says so; so do knock and heat.

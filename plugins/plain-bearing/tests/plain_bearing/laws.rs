@@ -182,9 +182,7 @@ fn shares_add_up_and_shocks_count() {
     let event = record.shocks("over_rev", &over_revs).duty();
     let condition = model.after(&event);
     assert!(condition[1] > quiet[1] && condition[3] > quiet[3]);
-    let request = model.request(&condition, &event);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<PlainBearing>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &condition, &event);
     let mut shares = forecast
         .mechanisms
         .iter()
@@ -216,8 +214,7 @@ fn conditions_stay_within_the_card_however_long_the_duty() {
     let mut long = event();
     long.time_s.iter_mut().for_each(|time_s| *time_s *= 1e5);
     laws::slots_stay_within_the_card(plain(), &plain().begin(), &long, 1);
-    let request = plain().request(&plain().after(&long), &event());
-    laws::forecast_is_sound::<PlainBearing>(&request, &plain().asked(request.clone()));
+    laws::sound_forecast(plain(), &plain().after(&long), &event());
 }
 
 /// What is not known of a surface widens the lives.

@@ -3,23 +3,15 @@
 
 use ringland_plugin_plain_bearing::PlainBearing;
 use ringland_plugin_plain_bearing::card::mechanism;
-use ringland_trials::{Record, median, print_lives};
+use ringland_trials::{Record, medians, print_lives};
 
 use crate::scenario::{Prepared, event, mains, plain, polymer, with_dips};
 
-/// Median lives by each mechanism.
-fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
-    mechanisms
-        .map(|found| median(&found.lives_events))
-        .collect()
-}
-
 #[test]
 fn lives_over_the_default_event() {
-    let bare = lives("bare", plain());
-    let coated = lives("coated", polymer());
-    lives("main", mains());
+    let bare = medians(&print_lives("bare", plain(), &event()));
+    let coated = medians(&print_lives("coated", polymer(), &event()));
+    print_lives("main", mains(), &event());
     let ratio = coated[mechanism::WEAR] / bare[mechanism::WEAR];
     println!("overlay wear: coated over bare {ratio:.2}");
     assert!((6.0..8.0).contains(&bare[mechanism::WEAR]), "{bare:?}");

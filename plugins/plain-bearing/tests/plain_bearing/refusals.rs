@@ -5,7 +5,7 @@ use ringland_plugin_plain_bearing::PlainBearing;
 use ringland_plugin_plain_bearing::spec::{Position, Spec};
 use ringland_trials::{Record, fields, laws, with_all};
 
-use crate::scenario::{bare, coated, duty, event, main_bearing, plain, with_channel, with_dips};
+use crate::scenario::{bare, coated, duty, main_bearing, plain, with_channel, with_dips};
 
 #[test]
 fn the_specs_of_the_scenario_have_nothing_wrong() {
@@ -52,11 +52,6 @@ fn numbers_are_read_in_card_order() {
 }
 
 #[test]
-fn bad_numbers_are_all_named() {
-    laws::bad_numbers_are_all_named::<PlainBearing>();
-}
-
-#[test]
 fn every_finding_comes_at_once_and_names_its_field() {
     let changes = [
         ("film_width_m", 0.06),
@@ -80,16 +75,10 @@ fn every_finding_comes_at_once_and_names_its_field() {
 
 /// The starts of the event, dips and an over-rev too.
 #[test]
-fn duty_out_of_range_is_refused_row_by_row() {
+fn bad_input_is_refused() {
     let record = Record::edit::<PlainBearing>(&with_dips(2, 1.5, 1.0e5, 7000.0));
     let event = record.shock("over_rev", &[3.0, 960.0, 100.0]).duty();
-    laws::bad_duty_is_refused(plain(), &event);
-}
-
-#[test]
-fn requests_conditions_and_maps_out_of_range_are_refused() {
-    laws::bad_requests_are_refused(plain(), &event());
-    laws::bad_conditions_and_maps_are_refused(plain(), &event());
+    laws::bad_input_is_refused(plain(), &event);
 }
 
 /// Far off the map the answer stays sound and says so.

@@ -85,9 +85,7 @@ fn shares_add_up_and_over_revs_count() {
     let event_with = record.shocks("over_rev", &over_revs).duty();
     let condition = model.after(&event_with);
     assert!(condition[0] > model.after(&event())[0]);
-    let request = model.request(&condition, &event_with);
-    let forecast = model.asked(request.clone());
-    laws::forecast_is_sound::<RingPack>(&request, &forecast);
+    let forecast = laws::sound_forecast(model, &condition, &event_with);
     assert!(forecast.mechanisms.iter().all(|m| m.shock_shares[0] > 0.0));
 }
 
@@ -128,7 +126,6 @@ fn conditions_stay_within_the_card_however_long_the_duty() {
 fn forecasts_are_sound_while_seating() {
     for seating in [0.0, 0.5, 2.0, 50.0] {
         let known = [("top_face_wear_m", 2.0e-6), ("seating_dose", seating)];
-        let request = plain().request(&plain().begin_with(&known), &event());
-        laws::forecast_is_sound::<RingPack>(&request, &plain().asked(request.clone()));
+        laws::sound_forecast(plain(), &plain().begin_with(&known), &event());
     }
 }

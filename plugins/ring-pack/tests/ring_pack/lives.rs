@@ -3,20 +3,17 @@
 //! of engine friction. Wear coefficients and seating constants are calibrated (card); the treated set was chosen among trials that gave 1.9 to 3.8 times; the
 //! friction is neither.
 
-use ringland_trials::{median, print_lives};
+use ringland_trials::{medians, print_lives};
 
 use crate::scenario::{Prepared, duty, event, plain, smooth};
 
 /// Median lives by each mechanism.
 fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
     let per_hour = 1.0e6 * 3600.0 / event().duration_s;
     let first = prepared.after(&event());
     let [top, bore] = [first[0], first[3]].map(|wear_m| wear_m * per_hour);
     println!("  over the first event: top face {top:.2} um/h, bore {bore:.2} um/h");
-    mechanisms
-        .map(|found| median(&found.lives_events))
-        .collect()
+    medians(&print_lives(name, prepared, &event()))
 }
 
 #[test]

@@ -204,8 +204,7 @@ fn conditions_and_quantiles_stay_within_the_contract() {
         long.time_s.iter_mut().for_each(|time_s| *time_s *= 1e5);
         let start = begin_at(plain(), preload);
         laws::slots_stay_within_the_card(plain(), &start, &long, 1);
-        let request = plain().request(&plain().then(&start, &long), &event());
-        laws::forecast_is_sound::<RodBolt>(&request, &plain().asked(request.clone()));
+        laws::sound_forecast(plain(), &plain().then(&start, &long), &event());
     }
 }
 

@@ -9,7 +9,7 @@ use ringland_plugin_rod_bolt::bolt::{
 use ringland_plugin_rod_bolt::card::{self, mechanism, reading};
 use ringland_plugin_rod_bolt::loads::BoltLoad;
 
-use ringland_trials::{fields, median, print_lives};
+use ringland_trials::{fields, median, medians, print_lives};
 
 use crate::scenario::{
     Prepared, begin_at, bolts, changed, duty, event, plain, stretched, torqued, with_missed_shift,
@@ -19,19 +19,15 @@ fn short(values: &[f64]) -> Vec<String> {
     values.iter().map(|value| format!("{value:.1e}")).collect()
 }
 
-/// Median lives by each mechanism.
-fn lives(name: &str, prepared: &Prepared) -> Vec<f64> {
-    let mechanisms = print_lives(name, prepared, &event()).mechanisms.into_iter();
-    mechanisms
-        .map(|found| median(&found.lives_events))
-        .collect()
-}
-
 /// At the right preload cycles are harmless, and the count of reuse governs: two builds of three tightenings, 12 events.
 #[test]
 fn lives_over_the_default_event() {
-    let by_stretch = lives("by stretch", plain());
-    let by_torque = lives("by torque", &plain().with(torqued()));
+    let by_stretch = medians(&print_lives("by stretch", plain(), &event()));
+    let by_torque = medians(&print_lives(
+        "by torque",
+        &plain().with(torqued()),
+        &event(),
+    ));
     let horizon = 1000.0;
     for lives in [by_stretch, by_torque] {
         assert_eq!(lives[mechanism::FATIGUE], horizon);

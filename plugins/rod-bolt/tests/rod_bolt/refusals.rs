@@ -6,7 +6,7 @@ use ringland_plugin_rod_bolt::card::{mechanism, reading, slot};
 use ringland_plugin_rod_bolt::spec::Spec;
 use ringland_trials::{fields, laws};
 
-use crate::scenario::{changed, duty, event, plain, stretched, torqued, with_missed_shift};
+use crate::scenario::{changed, duty, plain, stretched, torqued, with_missed_shift};
 
 #[test]
 fn the_default_spec_has_nothing_wrong() {
@@ -54,11 +54,6 @@ fn numbers_are_read_in_card_order() {
     ];
     let read = |specimen: &_| Spec::read(specimen).unwrap();
     laws::numbers_are_read_in_order::<RodBolt, _>(read, entries);
-}
-
-#[test]
-fn bad_numbers_are_all_named() {
-    laws::bad_numbers_are_all_named::<RodBolt>();
 }
 
 /// Outputs are filled by fixed index: the indices are those of the card.
@@ -147,14 +142,8 @@ fn a_preload_out_of_reason_is_told() {
 }
 
 #[test]
-fn duty_out_of_range_is_refused_row_by_row() {
-    laws::bad_duty_is_refused(plain(), &with_missed_shift(9500.0));
-}
-
-#[test]
-fn requests_conditions_and_maps_out_of_range_are_refused() {
-    laws::bad_requests_are_refused(plain(), &event());
-    laws::bad_conditions_and_maps_are_refused(plain(), &event());
+fn bad_input_is_refused() {
+    laws::bad_input_is_refused(plain(), &with_missed_shift(9500.0));
 }
 
 /// Far off the map the answer stays sound and says so.

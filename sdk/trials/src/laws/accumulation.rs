@@ -6,7 +6,7 @@ use std::slice::from_ref;
 use proptest::prelude::*;
 use ringland_plugin::{Duty, LifeForecast, Model, Trend};
 
-use super::{forecast_is_sound, hold};
+use super::{hold, sound_forecast};
 use crate::{Prepared, close, cut};
 
 /// Rising slots never fall and falling ones never rise, from any start and over any duty.
@@ -175,8 +175,5 @@ pub fn slots_stay_within_the_card<M: Model>(
             );
         }
     }
-    let request = prepared.request(&condition, duty);
-    let forecast = prepared.asked(request.clone());
-    forecast_is_sound::<M>(&request, &forecast);
-    forecast
+    sound_forecast(prepared, &condition, duty)
 }

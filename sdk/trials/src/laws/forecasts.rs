@@ -72,6 +72,19 @@ pub fn forecast_is_sound<M: Model>(request: &ForecastRequest, forecast: &LifeFor
     }
 }
 
+/// The forecast from a condition over an event, found sound by [`forecast_is_sound`].
+#[track_caller]
+pub fn sound_forecast<M: Model>(
+    prepared: &Prepared<M>,
+    condition: &[f64],
+    event: &Duty,
+) -> LifeForecast {
+    let request = prepared.request(condition, event);
+    let forecast = prepared.asked(request.clone());
+    forecast_is_sound::<M>(&request, &forecast);
+    forecast
+}
+
 /// A higher rate, of all mechanisms at once, lengthens no drawn life and lowers no risk.
 #[track_caller]
 pub fn higher_rate_never_lengthens_life<M: Model>(

@@ -14,9 +14,11 @@ pub use accumulation::{
 pub use forecasts::{
     forecast_is_sound, higher_rate_never_lengthens_life, limit_reached_leaves_no_life,
     nearer_horizon_cuts_the_same_lives, risk_agrees_with_lives, same_input_same_bits,
+    sound_forecast,
 };
 pub use refusals::{
-    bad_conditions_and_maps_are_refused, bad_duty_is_refused, bad_requests_are_refused,
+    bad_conditions_and_maps_are_refused, bad_duty_is_refused, bad_input_is_refused,
+    bad_requests_are_refused,
 };
 pub use specs::{
     Read, bad_numbers_are_all_named, findings_are, nothing_is_wrong, numbers_are_read_in_order,

@@ -4,10 +4,26 @@ use std::slice::from_ref;
 
 use ringland_plugin::{Duty, Finding, ForecastRequest, Model};
 
+use super::bad_numbers_are_all_named;
 use crate::{Prepared, fields};
 
 /// Far beyond the range of any channel and any field of a shock.
 const FAR: f64 = 1e15;
+
+/// Everything that every model refuses: a spec out of the card's ranges, duty, requests, conditions, openings, maps and operations that cannot be. `event` has
+/// operating points and at least one shock of each kind, whose fields are tried too.
+#[track_caller]
+pub fn bad_input_is_refused<M: Model>(prepared: &Prepared<M>, event: &Duty) {
+    let tried = event.shocks.iter().all(|table| table.rows() > 0);
+    assert!(
+        tried,
+        "an event without a shock of each kind tries less than it could"
+    );
+    bad_numbers_are_all_named::<M>();
+    bad_duty_is_refused(prepared, event);
+    bad_requests_are_refused(prepared, event);
+    bad_conditions_and_maps_are_refused(prepared, event);
+}
 
 /// Duty that is not numbers, or is out of any range, is refused row by row, everything at once, by `advance` and `forecast`; so is duty of the wrong shape.
 /// `event` has operating points and, to try their fields, shocks.

@@ -1,7 +1,7 @@
 //! Duty written, scaled and cut by the names of the card; lives summed up.
 
 use ringland_trials::{
-    Record, close, cut, engine, first, median, print_lives, print_times, scaled,
+    Record, close, cut, engine, first, median, medians, print_lives, print_times, scaled,
 };
 
 use crate::wheel::{SOUND, Wheel, event, wheel};
@@ -56,5 +56,6 @@ fn rows_lives_and_speeds() {
     assert_eq!(first(&forecast), forecast.mechanisms[0].lives_events);
     assert_eq!(print_lives("wheel", &wheel, &event()), forecast);
     assert!((8.0..13.0).contains(&median(&first(&forecast))));
+    assert_eq!(medians(&forecast), [median(&first(&forecast))]);
     print_times(&wheel, &[("the event", event())]);
 }

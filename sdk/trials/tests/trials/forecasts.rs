@@ -6,8 +6,7 @@ use crate::wheel::*;
 
 fn sound<const FAULT: u8>() {
     let wheel = wheel::<FAULT>();
-    let request = wheel.request(&wheel.after(&event()), &event());
-    laws::forecast_is_sound::<Wheel<FAULT>>(&request, &wheel.asked(request.clone()));
+    laws::sound_forecast(&wheel, &wheel.after(&event()), &event());
 }
 
 fn rates<const FAULT: u8>() {
