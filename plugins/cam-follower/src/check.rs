@@ -2,7 +2,7 @@
 
 use ringland_engine::valvetrain::ROLLER;
 use ringland_mechanics::contact::line_contact;
-use ringland_plugin::{Finding, Severity, Specimen, check_against_card, error, warning};
+use ringland_plugin::{Finding, Specimen, check_against_card, error, unless_refused, warning};
 
 use crate::card;
 use crate::spec::{Face, Spec};
@@ -32,13 +32,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
 /// # Errors
 /// Everything wrong with it.
 pub fn accepted(specimen: &Specimen) -> Result<Spec, Vec<Finding>> {
-    let mut findings = check(specimen);
-    findings.retain(|finding| finding.severity == Severity::Error);
-    if findings.is_empty() {
-        Spec::read(specimen)
-    } else {
-        Err(findings)
-    }
+    unless_refused(check(specimen), || Spec::read(specimen))
 }
 
 fn roller(spec: &Spec, findings: &mut Vec<Finding>) {

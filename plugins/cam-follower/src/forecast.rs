@@ -1,11 +1,11 @@
 //! Forecasts: the law of the condition ahead, lives drawn from it.
 
 use ringland_plugin::{
-    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    Spread, check_request, multipliers, past_limits, reading_paths, shares, standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading};
+use crate::card::{self, mechanism};
 use crate::condition::{Condition, Model};
 use crate::constants::{
     LOBE_LN_SD, PITTING_CORRELATION, PITTING_EXPONENT, STRENGTH_LN_SD, WEAR_CORRELATION,
@@ -117,9 +117,6 @@ fn highest(values: &[f64]) -> usize {
     at
 }
 
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
-
 fn paths(
     model: &Model<'_>,
     now: &Condition,
@@ -128,32 +125,10 @@ fn paths(
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
     let steady = readings::steady(model);
-    let mut paths: Vec<ReadingPath> = readings::limits(model)
-        .into_iter()
-        .map(|limit| ReadingPath {
-            low: Vec::with_capacity(ahead.len()),
-            median: Vec::with_capacity(ahead.len()),
-            high: Vec::with_capacity(ahead.len()),
-            limit,
-        })
-        .collect();
-    for events in ahead {
-        let then = now.after(&model.spec, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (multiplier, spread) in by.iter_mut().zip(spreads) {
-                *multiplier = spread.at(z);
-            }
-            readings::readings(&then, &by, steady)
-        };
-        let (low, median, high) = (at(-Z95), at(0.0), at(Z95));
-        for (index, path) in paths.iter_mut().enumerate().take(reading::COUNT) {
-            path.low.push(low[index]);
-            path.median.push(median[index]);
-            path.high.push(high[index]);
-        }
-    }
-    paths
+    reading_paths(readings::limits(model), ahead, |events| {
+        let then = now.after(&model.spec, event, events);
+        QUANTILES.map(|z| readings::readings(&then, &multipliers(spreads, z), steady))
+    })
 }
 
 fn notes(

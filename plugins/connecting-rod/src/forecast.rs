@@ -2,7 +2,7 @@
 
 use ringland_plugin::{
     DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, check_row, shares, standing_in, warning,
+    check_request, check_row, point_and_shock_shares, standing_in, warning,
 };
 
 use crate::card::{self, reading, slot};
@@ -100,11 +100,7 @@ fn split(
         let nodes = added.each.damage[row].iter().zip(&weights);
         added.cycles * nodes.map(|(damage, weight)| damage * weight).sum::<f64>()
     };
-    let mut amounts: Vec<f64> = points.iter().map(amount).collect();
-    amounts.push(over_revs.iter().map(amount).sum());
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(points.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(points.iter().map(amount), over_revs.iter().map(amount))
 }
 
 fn paths(model: &Model<'_>, now: &[f64], event: &Stretch, ahead: &[f64]) -> Vec<ReadingPath> {

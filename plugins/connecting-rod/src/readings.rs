@@ -1,6 +1,6 @@
 //! Readings from a condition, with their spread.
 
-use ringland_plugin::ReadingPath;
+use ringland_plugin::{QUANTILES, ReadingPath};
 
 use crate::buckling::beam_force_n;
 use crate::card::{BEND_SD, LENGTH_SD_M, OUT_OF_ROUND_SD_M, reading, slot};
@@ -9,8 +9,6 @@ use crate::constants::{MARGIN_LN_SD, RELAXATION, STRESS_LN_SD};
 use crate::cycle_damage::start_depth_m;
 use crate::spec::SITES;
 
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 /// Readings at a condition: 5 %, 50 % and 95 % quantiles. The pair is what full load gives.
 pub fn readings(
     model: &Model<'_>,
@@ -18,8 +16,8 @@ pub fn readings(
     row: &[f64],
 ) -> [[f64; 3]; reading::COUNT] {
     let spec = &model.spec;
-    let spread = |median: f64, ln_sd: f64| [-Z95, 0.0, Z95].map(|z| median * libm::exp(z * ln_sd));
-    let about = |median: f64, sd: f64| [-Z95, 0.0, Z95].map(|z| (median + z * sd).max(0.0));
+    let spread = |median: f64, ln_sd: f64| QUANTILES.map(|z| median * libm::exp(z * ln_sd));
+    let about = |median: f64, sd: f64| QUANTILES.map(|z| (median + z * sd).max(0.0));
     let mut values = [[0.0; 3]; reading::COUNT];
     values[reading::BEND] = about(spec.build_bend_ratio, BEND_SD);
     values[reading::OUT_OF_ROUND] = about(spec.build_out_of_round_m, OUT_OF_ROUND_SD_M);

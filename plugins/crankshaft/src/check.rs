@@ -2,7 +2,7 @@
 
 use ringland_mechanics::fatigue::defect::VICKERS_PA;
 use ringland_mechanics::shaft::forging_strength_pa;
-use ringland_plugin::{Finding, Severity, Specimen, check_against_card, error, warning};
+use ringland_plugin::{Finding, Specimen, check_against_card, error, unless_refused, warning};
 
 use crate::card;
 use crate::constants::{HARDNESS_EXPONENT, REFERENCE_HARDNESS_PA, REFERENCE_WEAR_M2_N};
@@ -34,13 +34,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
 /// # Errors
 /// The findings that refuse it.
 pub fn accepted(specimen: &Specimen) -> Result<Spec, Vec<Finding>> {
-    let mut refusing = check(specimen);
-    refusing.retain(|finding| finding.severity == Severity::Error);
-    if refusing.is_empty() {
-        Spec::read(specimen)
-    } else {
-        Err(refusing)
-    }
+    unless_refused(check(specimen), || Spec::read(specimen))
 }
 
 fn throws(spec: &Spec, findings: &mut Vec<Finding>) {

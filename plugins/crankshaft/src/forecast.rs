@@ -3,7 +3,7 @@
 use ringland_engine::{Block, points_and_over_revs};
 use ringland_plugin::{
     DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    check_request, past_limits, point_and_shock_shares, standing_in, warning,
 };
 
 use crate::card::{self, mechanism, reading};
@@ -129,11 +129,7 @@ fn split(
         let damage = added.stretch.damage.get(site).copied().unwrap_or_default();
         damage.iter().zip(weights).map(|(d, w)| d * w).sum()
     };
-    let mut amounts: Vec<f64> = by_point.iter().map(amount).collect();
-    amounts.push(by_shock.iter().fold(0.0, |sum, added| sum + amount(added)));
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(by_point.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(by_point.iter().map(amount), by_shock.iter().map(amount))
 }
 
 /// 95 % quantile of the standard normal distribution.

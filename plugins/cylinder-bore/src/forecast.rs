@@ -3,8 +3,8 @@
 use ringland_engine::{Block, points_and_over_revs};
 use ringland_mechanics::film::pack::PEAK_VARIANCE;
 use ringland_plugin::{
-    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, normal_draws, past_limits, shares, standing_in, warning,
+    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    Spread, check_request, normal_draws, past_limits, point_and_shock_shares, standing_in, warning,
 };
 
 use crate::bore_map::REVERSAL;
@@ -124,15 +124,8 @@ fn split(
         mechanism::VALLEYS => added.stretch.heights[JUDGED].at(next.unseated(), crown),
         _ => added.stretch.heights[REVERSAL].at(next.unseated(), crown),
     };
-    let mut amounts: Vec<f64> = by_point.iter().map(amount).collect();
-    amounts.push(by_shock.iter().map(amount).sum());
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(by_point.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(by_point.iter().map(amount), by_shock.iter().map(amount))
 }
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 fn paths(model: &Model<'_>, spreads: &[Spread], ahead: &[Condition]) -> Vec<ReadingPath> {
     let at = |z: f64, condition: &Condition| {
@@ -145,7 +138,7 @@ fn paths(model: &Model<'_>, spreads: &[Spread], ahead: &[Condition]) -> Vec<Read
     };
     let rows: Vec<[[f64; reading::COUNT]; 3]> = ahead
         .iter()
-        .map(|condition| [-Z95, 0.0, Z95].map(|z| at(z, condition)))
+        .map(|condition| QUANTILES.map(|z| at(z, condition)))
         .collect();
     let path = |(index, limit): (usize, Option<f64>)| {
         // Some readings fall with the rates, so the outer two are put in order.

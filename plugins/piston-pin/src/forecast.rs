@@ -1,12 +1,12 @@
 //! Remaining life, readings and risk.
 
 use ringland_plugin::{
-    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, normal_cdf, normal_draws, normal_quantile, past_limits, shares, standing_in,
-    warning,
+    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES,
+    ReadingPath, Spread, check_request, hazard_lives, hazard_risk, multipliers, past_limits,
+    point_and_shock_shares, reading_paths, standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading, slot};
+use crate::card::{self, mechanism, slot};
 use crate::condition::{Model, Row, read};
 use crate::constants as c;
 use crate::duty::{self, Added};
@@ -33,7 +33,9 @@ pub fn forecast(
         damages.to_vec()
     });
     let mut lives = path.draw(&spreads, &c::CORRELATIONS, request);
-    lives[mechanism::COATING] = coating_lives(&path, &spreads[mechanism::COATING], request);
+    let of = mechanism::COATING;
+    let hazard = (of, mechanism::COUNT);
+    lives[of] = hazard_lives(&path, hazard, &spreads[of], c::CORRELATIONS[of], request);
     worst_case_within_an_event(&mut lives[mechanism::SCUFF], request.horizon_events);
     let next = damages(&model.spec, &model.after(&now, &event, 1.0));
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
@@ -75,41 +77,11 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
         .collect()
 }
 
-/// Lives under a hazard: the coating holds until the hazard, times the drawn rate, reaches a drawn exponential threshold `−ln(1 − u)`.
-/// Column 0 is what is common to all mechanisms, as in the other draws.
-fn coating_lives(path: &DamagePath, spread: &Spread, request: &ForecastRequest) -> Vec<f64> {
-    let draws = normal_draws(request.seed, 2 + mechanism::COUNT, request.samples as usize);
-    let correlation = c::CORRELATIONS[mechanism::COATING];
-    let (shared, own) = (correlation.sqrt(), (1.0 - correlation).sqrt());
-    let rates = draws[0].iter().zip(&draws[1 + mechanism::COATING]);
-    let chances = &draws[1 + mechanism::COUNT];
-    rates
-        .zip(chances)
-        .map(|((common, alone), chance)| {
-            let multiplier = spread.at(shared * common + own * alone);
-            let threshold = -libm::log(normal_cdf(-chance));
-            path.events_to(mechanism::COATING, threshold / multiplier)
-        })
-        .collect()
-}
-
 /// A worst case is met in the first event or never: a life that ends, ends within it, however coarse the path to a far horizon.
 fn worst_case_within_an_event(lives: &mut [f64], horizon_events: f64) {
     for life in lives.iter_mut().filter(|life| **life < horizon_events) {
         *life = life.min(1.0);
     }
-}
-
-/// Equally probable strata over which the risk of a hazard is averaged.
-const STRATA: u32 = 64;
-
-/// Probability that a hazard strikes, over what is believed of its rate.
-fn hazard_risk(spread: &Spread, hazard: f64) -> f64 {
-    let one = |k: u32| {
-        let z = normal_quantile((f64::from(k) + 0.5) / f64::from(STRATA));
-        -libm::expm1(-hazard * spread.at(z))
-    };
-    (0..STRATA).map(one).sum::<f64>() / f64::from(STRATA)
 }
 
 /// Shares of a mechanism's next damage. Severity is a worst case: points that reach it share it.
@@ -124,15 +96,8 @@ fn split(points: &[Added], over_revs: &[Added], event: &Added, of: usize) -> (Ve
         mechanism::COATING => added.coating,
         _ => added.pin_damage,
     };
-    let mut amounts: Vec<f64> = points.iter().map(amount).collect();
-    amounts.push(over_revs.iter().map(amount).sum());
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(points.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(points.iter().map(amount), over_revs.iter().map(amount))
 }
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 fn paths(
     model: &Model<'_>,
@@ -141,35 +106,10 @@ fn paths(
     spreads: &[Spread],
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
-    let empty = |limit| ReadingPath {
-        low: Vec::with_capacity(ahead.len()),
-        median: Vec::with_capacity(ahead.len()),
-        high: Vec::with_capacity(ahead.len()),
-        limit,
-    };
-    let mut paths: Vec<ReadingPath> = limits(&model.spec).into_iter().map(empty).collect();
-    for events in ahead {
-        let then = model.after(now, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (by, spread) in by.iter_mut().zip(spreads) {
-                *by = spread.at(z);
-            }
-            readings(model, &then, &by)
-        };
-        let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
-        for index in 0..reading::COUNT {
-            // The coating left falls as wear rises.
-            paths[index]
-                .low
-                .push(one[index].min(other[index]).min(median[index]));
-            paths[index].median.push(median[index]);
-            paths[index]
-                .high
-                .push(one[index].max(other[index]).max(median[index]));
-        }
-    }
-    paths
+    reading_paths(limits(&model.spec), ahead, |events| {
+        let then = model.after(now, event, events);
+        QUANTILES.map(|z| readings(model, &then, &multipliers(spreads, z)))
+    })
 }
 
 fn notes(model: &Model<'_>, now: &Row, event: &Added, request: &ForecastRequest) -> Vec<Finding> {

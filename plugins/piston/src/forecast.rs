@@ -1,11 +1,12 @@
 //! Remaining life, readings and risk.
 
 use ringland_plugin::{
-    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES,
+    ReadingPath, Spread, check_request, multipliers, past_limits, reading_paths, shares,
+    standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading, slot};
+use crate::card::{self, mechanism, slot};
 use crate::condition::{Model, Row, read};
 use crate::constants as c;
 use crate::duty::{self, Added};
@@ -124,9 +125,6 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
         .collect()
 }
 
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
-
 fn paths(
     model: &Model<'_>,
     now: &Row,
@@ -134,33 +132,10 @@ fn paths(
     spreads: &[Spread],
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
-    let empty = |limit| ReadingPath {
-        low: Vec::with_capacity(ahead.len()),
-        median: Vec::with_capacity(ahead.len()),
-        high: Vec::with_capacity(ahead.len()),
-        limit,
-    };
-    let mut paths: Vec<ReadingPath> = limits(&model.spec).into_iter().map(empty).collect();
-    for events in ahead {
-        let then = model.after(now, &event.total, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (by, spread) in by.iter_mut().zip(spreads) {
-                *by = spread.at(z);
-            }
-            readings(model, &then, &by)
-        };
-        let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
-        for index in 0..reading::COUNT {
-            // Some readings fall as others rise, and friction changes as the coat goes.
-            let least = one[index].min(other[index]).min(median[index]);
-            let most = one[index].max(other[index]).max(median[index]);
-            paths[index].low.push(least);
-            paths[index].median.push(median[index]);
-            paths[index].high.push(most);
-        }
-    }
-    paths
+    reading_paths(limits(&model.spec), ahead, |events| {
+        let then = model.after(now, &event.total, events);
+        QUANTILES.map(|z| readings(model, &then, &multipliers(spreads, z)))
+    })
 }
 
 fn notes(model: &Model<'_>, now: &Row, event: &Event, duty: &Duty) -> Vec<Finding> {

@@ -1,6 +1,6 @@
 //! A spec against the card and against itself.
 
-use ringland_plugin::{Finding, Severity, Specimen, check_against_card, error, warning};
+use ringland_plugin::{Finding, Specimen, check_against_card, error, unless_refused, warning};
 
 use crate::card;
 use crate::operating_map::layer;
@@ -29,13 +29,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
 /// # Errors
 /// Everything wrong with it.
 pub fn accepted(specimen: &Specimen) -> Result<Spec, Vec<Finding>> {
-    let mut findings = check(specimen);
-    findings.retain(|finding| finding.severity == Severity::Error);
-    if findings.is_empty() {
-        Spec::read(specimen)
-    } else {
-        Err(findings)
-    }
+    unless_refused(check(specimen), || Spec::read(specimen))
 }
 
 fn geometry(spec: &Spec, findings: &mut Vec<Finding>) {

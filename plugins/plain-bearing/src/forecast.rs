@@ -1,11 +1,11 @@
 //! Remaining life, readings and risk.
 
 use ringland_plugin::{
-    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    Spread, check_request, multipliers, past_limits, reading_paths, shares, standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading};
+use crate::card::{self, mechanism};
 use crate::condition::{Condition, Model};
 use crate::constants::{
     BEARING_LN_SD, FATIGUE_CORRELATION, FATIGUE_EXPONENT, STRENGTH_LN_SD, WEAR_CORRELATION,
@@ -97,9 +97,6 @@ fn split(record: &Record, mechanism: usize, next: &Condition) -> (Vec<f64>, Vec<
     (point_shares, shock_shares)
 }
 
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
-
 fn paths(
     model: &Model<'_>,
     now: &Condition,
@@ -108,32 +105,10 @@ fn paths(
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
     let least_film_m = readings::least_film_m(model);
-    let mut paths: Vec<ReadingPath> = readings::limits(model)
-        .into_iter()
-        .map(|limit| ReadingPath {
-            low: Vec::with_capacity(ahead.len()),
-            median: Vec::with_capacity(ahead.len()),
-            high: Vec::with_capacity(ahead.len()),
-            limit,
-        })
-        .collect();
-    for events in ahead {
-        let then = now.after(&model.spec, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (multiplier, spread) in by.iter_mut().zip(spreads) {
-                *multiplier = spread.at(z);
-            }
-            readings::readings(model, &then, &by, least_film_m)
-        };
-        let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
-        for (index, path) in paths.iter_mut().enumerate().take(reading::COUNT) {
-            path.low.push(one[index].min(other[index]));
-            path.median.push(median[index]);
-            path.high.push(one[index].max(other[index]));
-        }
-    }
-    paths
+    reading_paths(readings::limits(model), ahead, |events| {
+        let then = now.after(&model.spec, event, events);
+        QUANTILES.map(|z| readings::readings(model, &then, &multipliers(spreads, z), least_film_m))
+    })
 }
 
 fn notes(

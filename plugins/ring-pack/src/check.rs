@@ -1,6 +1,6 @@
 //! A spec against the card and against itself.
 
-use ringland_plugin::{Finding, Severity, Specimen, check_against_card, warning};
+use ringland_plugin::{Finding, Specimen, check_against_card, unless_refused, warning};
 
 use crate::card;
 use crate::spec::Spec;
@@ -33,13 +33,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
 /// # Errors
 /// The findings that refuse it.
 pub fn accepted(specimen: &Specimen) -> Result<Spec, Vec<Finding>> {
-    let mut refusing = check(specimen);
-    refusing.retain(|finding| finding.severity == Severity::Error);
-    if refusing.is_empty() {
-        Spec::read(specimen)
-    } else {
-        Err(refusing)
-    }
+    unless_refused(check(specimen), || Spec::read(specimen))
 }
 
 /// Whether wear can take the band of the top face to its limit.

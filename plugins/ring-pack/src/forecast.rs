@@ -4,11 +4,12 @@ use ringland_engine::{Block, points_and_over_revs};
 use ringland_mechanics::film::pack::PEAK_VARIANCE;
 use ringland_mechanics::statistics::normal;
 use ringland_plugin::{
-    Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, check_request,
-    normal_draws, past_limits, shares, standing_in, warning,
+    Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    check_request, normal_draws, past_limits, point_and_shock_shares, reading_paths, standing_in,
+    warning,
 };
 
-use crate::card::{self, mechanism, reading};
+use crate::card::{self, mechanism};
 use crate::condition::{Condition, Model};
 use crate::constants::{CYLINDER_LN_SD, TENSION_CORRELATION, WEAR_CORRELATION};
 use crate::duty::{self, Added};
@@ -175,15 +176,8 @@ fn split(
         let worn_m = added.stretch.faces[0].at(next.unseated(), crown);
         per_wear * worn_m + per_heat * added.stretch.heat_h
     };
-    let mut amounts: Vec<f64> = by_point.iter().map(amount).collect();
-    amounts.push(by_shock.iter().map(amount).sum());
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(by_point.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(by_point.iter().map(amount), by_shock.iter().map(amount))
 }
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 fn paths(
     model: &Model<'_>,
@@ -192,28 +186,10 @@ fn paths(
     rates: &[Spread],
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
-    let mut paths: Vec<ReadingPath> = readings::limits(model)
-        .into_iter()
-        .map(|limit| ReadingPath {
-            low: Vec::with_capacity(ahead.len()),
-            median: Vec::with_capacity(ahead.len()),
-            high: Vec::with_capacity(ahead.len()),
-            limit,
-        })
-        .collect();
-    for events in ahead {
-        let then = model.after(now, event, *events);
-        let at = |z: f64| readings::readings(model, &then, &multipliers(rates, z));
-        let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
-        for index in 0..reading::COUNT {
-            // Not every reading moves one way with the rates: growing gaps leak more, seating less.
-            let (low, high) = (one[index].min(other[index]), one[index].max(other[index]));
-            paths[index].low.push(low.min(median[index]));
-            paths[index].median.push(median[index]);
-            paths[index].high.push(high.max(median[index]));
-        }
-    }
-    paths
+    reading_paths(readings::limits(model), ahead, |events| {
+        let then = model.after(now, event, events);
+        QUANTILES.map(|z| readings::readings(model, &then, &multipliers(rates, z)))
+    })
 }
 
 fn multipliers(rates: &[Spread], z: f64) -> Multipliers {

@@ -1,11 +1,12 @@
 //! Remaining life, readings and risk.
 
 use ringland_plugin::{
-    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, normal_cdf, normal_draws, normal_quantile, shares,
+    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    Spread, check_request, hazard_lives, hazard_risk, multipliers, point_and_shock_shares,
+    reading_paths,
 };
 
-use crate::card::{mechanism, reading, slot};
+use crate::card::{mechanism, slot};
 use crate::condition::{Model, Row, read};
 use crate::constants as c;
 use crate::duty::{self, Added};
@@ -33,7 +34,9 @@ pub fn forecast(
         damages.to_vec()
     });
     let mut lives = path.draw(&spreads, &c::CORRELATIONS, request);
-    lives[mechanism::GALLING] = galling_lives(&path, &spreads[mechanism::GALLING], request);
+    let of = mechanism::GALLING;
+    let hazard = (of, mechanism::COUNT);
+    lives[of] = hazard_lives(&path, hazard, &spreads[of], c::CORRELATIONS[of], request);
     let then = model.after(&now, &event, 1.0);
     let next = damages(&model.spec, &then);
     let grown_m = then[slot::SINK] - now[slot::SINK];
@@ -85,35 +88,6 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
         .collect()
 }
 
-/// Lives under a hazard: the taper does not gall until the hazard, times the drawn rate, reaches a drawn exponential threshold `−ln(1 − u)`.
-/// Column 0 is what is common to all mechanisms, as in the other draws.
-fn galling_lives(path: &DamagePath, spread: &Spread, request: &ForecastRequest) -> Vec<f64> {
-    let draws = normal_draws(request.seed, 2 + mechanism::COUNT, request.samples as usize);
-    let correlation = c::CORRELATIONS[mechanism::GALLING];
-    let (shared, own) = (correlation.sqrt(), (1.0 - correlation).sqrt());
-    let rates = draws[0].iter().zip(&draws[1 + mechanism::GALLING]);
-    rates
-        .zip(&draws[1 + mechanism::COUNT])
-        .map(|((common, alone), chance)| {
-            let multiplier = spread.at(shared * common + own * alone);
-            let threshold = -libm::log(normal_cdf(-chance));
-            path.events_to(mechanism::GALLING, threshold / multiplier)
-        })
-        .collect()
-}
-
-/// Equally probable strata over which the risk of a hazard is averaged.
-const STRATA: u32 = 64;
-
-/// Probability that a hazard strikes, over what is believed of its rate.
-fn hazard_risk(spread: &Spread, hazard: f64) -> f64 {
-    let one = |k: u32| {
-        let z = normal_quantile((f64::from(k) + 0.5) / f64::from(STRATA));
-        -libm::expm1(-hazard * spread.at(z))
-    };
-    (0..STRATA).map(one).sum::<f64>() / f64::from(STRATA)
-}
-
 /// Shares of a mechanism's next damage. The highest forces are worst cases: points that reach them share them. `driven` is the share of
 /// the next sink that is driving on.
 fn split(
@@ -141,21 +115,8 @@ fn split(
         }
         _ => added.worst_pa_m,
     };
-    let mut amounts: Vec<f64> = points.iter().map(amount).collect();
-    // From 0: an empty sum would be -0.
-    amounts.push(
-        over_revs
-            .iter()
-            .map(amount)
-            .fold(0.0, |sum, more| sum + more),
-    );
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(points.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(points.iter().map(amount), over_revs.iter().map(amount))
 }
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 fn paths(
     model: &Model<'_>,
@@ -164,28 +125,8 @@ fn paths(
     spreads: &[Spread],
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
-    let empty = |limit| ReadingPath {
-        low: Vec::with_capacity(ahead.len()),
-        median: Vec::with_capacity(ahead.len()),
-        high: Vec::with_capacity(ahead.len()),
-        limit,
-    };
-    let mut paths: Vec<ReadingPath> = limits(&model.spec).into_iter().map(empty).collect();
-    for events in ahead {
-        let then = model.after(now, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (by, spread) in by.iter_mut().zip(spreads) {
-                *by = spread.at(z);
-            }
-            readings(model, &then, &by)
-        };
-        let (low, median, high) = (at(-Z95), at(0.0), at(Z95));
-        for index in 0..reading::COUNT {
-            paths[index].low.push(low[index]);
-            paths[index].median.push(median[index]);
-            paths[index].high.push(high[index]);
-        }
-    }
-    paths
+    reading_paths(limits(&model.spec), ahead, |events| {
+        let then = model.after(now, event, events);
+        QUANTILES.map(|z| readings(model, &then, &multipliers(spreads, z)))
+    })
 }

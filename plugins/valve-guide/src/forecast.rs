@@ -1,11 +1,12 @@
 //! Remaining life, readings and risk.
 
 use ringland_plugin::{
-    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, past_limits, shares, standing_in, warning,
+    DamagePath, Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES,
+    ReadingPath, Spread, check_request, multipliers, past_limits, point_and_shock_shares,
+    reading_paths, standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading, slot};
+use crate::card::{self, mechanism, slot};
 use crate::condition::{Model, Row, read, volumes};
 use crate::constants as c;
 use crate::duty::Added;
@@ -120,20 +121,8 @@ fn split(
             }
         }
     };
-    let mut amounts: Vec<f64> = points.iter().map(amount).collect();
-    amounts.push(
-        over_revs
-            .iter()
-            .map(amount)
-            .fold(0.0, |sum, more| sum + more),
-    );
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(points.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(points.iter().map(amount), over_revs.iter().map(amount))
 }
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 fn paths(
     model: &Model<'_>,
@@ -143,30 +132,10 @@ fn paths(
     spreads: &[Spread],
     ahead: &[f64],
 ) -> Vec<ReadingPath> {
-    let empty = |limit| ReadingPath {
-        low: Vec::with_capacity(ahead.len()),
-        median: Vec::with_capacity(ahead.len()),
-        high: Vec::with_capacity(ahead.len()),
-        limit,
-    };
-    let mut paths: Vec<ReadingPath> = limits(&model.spec).into_iter().map(empty).collect();
-    for events in ahead {
-        let then = model.after(now, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (by, spread) in by.iter_mut().zip(spreads) {
-                *by = spread.at(z);
-            }
-            readings(&model.spec, limit, &then, &by)
-        };
-        let (low, median, high) = (at(-Z95), at(0.0), at(Z95));
-        for index in 0..reading::COUNT {
-            paths[index].low.push(low[index]);
-            paths[index].median.push(median[index]);
-            paths[index].high.push(high[index]);
-        }
-    }
-    paths
+    reading_paths(limits(&model.spec), ahead, |events| {
+        let then = model.after(now, event, events);
+        QUANTILES.map(|z| readings(&model.spec, limit, &then, &multipliers(spreads, z)))
+    })
 }
 
 fn notes(

@@ -1,7 +1,7 @@
 //! A spec against the card and against itself.
 
 use ringland_mechanics::spring::wire::torsional_strength_pa;
-use ringland_plugin::{Finding, Severity, Specimen, check_against_card, error, warning};
+use ringland_plugin::{Finding, Specimen, check_against_card, error, unless_refused, warning};
 
 use crate::card;
 use crate::constants::LEAST_CLEARANCE_M;
@@ -31,13 +31,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
 /// # Errors
 /// The findings that refuse it.
 pub fn accepted(specimen: &Specimen) -> Result<Spec, Vec<Finding>> {
-    let mut refusing = check(specimen);
-    refusing.retain(|finding| finding.severity == Severity::Error);
-    if refusing.is_empty() {
-        Spec::read(specimen)
-    } else {
-        Err(refusing)
-    }
+    unless_refused(check(specimen), || Spec::read(specimen))
 }
 
 /// Without surge the spring must stand its full lift.

@@ -4,7 +4,7 @@ use ringland_mechanics::fatigue::defect::VICKERS_PA;
 use ringland_mechanics::spring::MatchedSet;
 use ringland_plugin::{
     DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, Spread, check_request,
-    check_row, normal_draws, past_limits, shares, standing_in, warning,
+    check_row, normal_draws, past_limits, point_and_shock_shares, standing_in, warning,
 };
 
 use crate::card::{self, mechanism, slot};
@@ -165,12 +165,10 @@ fn split(
                 built + (low_load - built) * low
             })
         };
-        let mut amounts: Vec<f64> = record.points.iter().map(amount).collect();
-        // A sum of nothing is -0.0.
-        amounts.push(record.over_revs.iter().map(amount).fold(0.0, |a, b| a + b));
-        let mut point_shares = shares(&amounts);
-        let shock_shares = point_shares.split_off(record.points.len());
-        (point_shares, shock_shares)
+        point_and_shock_shares(
+            record.points.iter().map(amount),
+            record.over_revs.iter().map(amount),
+        )
     };
     (
         by(&|block| block.damage.map(|zones| zones[zone])),

@@ -1,14 +1,11 @@
 //! Readings from a condition, with their spread.
 
 use ringland_engine::valvetrain::LOAD_SHARES;
-use ringland_plugin::{ReadingPath, Spread};
+use ringland_plugin::{QUANTILES, ReadingPath, Spread};
 
 use crate::card::{reading, slot};
 use crate::condition::{Springs, Stretch};
 use crate::constants::{HEAT_LN_SD, STRESS_LN_SD};
-
-/// 95 % quantile of the standard normal distribution.
-const Z95: f64 = 1.644_853_626_951_472_7;
 
 /// Readings over events to come: `ahead` asks for the condition so many events from now, at rising or falling times alike.
 pub fn paths(
@@ -45,8 +42,8 @@ fn readings(
 ) -> [[f64; 3]; reading::COUNT] {
     let spec = &springs.spec;
     let spring = &spec.train.spring;
-    let about = |median: f64, ln_sd: f64| [-Z95, 0.0, Z95].map(|z| median * libm::exp(z * ln_sd));
-    let lost = |lost: f64| [-Z95, 0.0, Z95].map(|z| lost * loss_rate.at(z));
+    let about = |median: f64, ln_sd: f64| QUANTILES.map(|z| median * libm::exp(z * ln_sd));
+    let lost = |lost: f64| QUANTILES.map(|z| lost * loss_rate.at(z));
     let seat_n = spec.train.seat_load_n;
     let [least, median, most] = lost(springs.lost_n(row, event.taller_m));
     let hertz = spring.natural_frequency_rad_s() / std::f64::consts::TAU;

@@ -2,15 +2,16 @@
 
 use ringland_engine::valvetrain::FLOAT_LOFT_M;
 use ringland_plugin::{
-    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, ReadingPath, Spread,
-    check_request, check_row, past_limits, shares, standing_in, warning,
+    DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
+    Spread, check_request, check_row, multipliers, past_limits, point_and_shock_shares,
+    reading_paths, standing_in, warning,
 };
 
-use crate::card::{self, mechanism, reading, slot};
+use crate::card::{self, mechanism, slot};
 use crate::condition::{Model, after};
 use crate::constants::CORRELATION;
 use crate::duty::{Added, Record, record};
-use crate::readings::{self, Z95, damages};
+use crate::readings::{self, damages};
 use crate::spec::Spec;
 
 /// Forecasts.
@@ -81,12 +82,10 @@ fn split(spec: &Spec, record: &Record, index: usize, next: &[f64]) -> (Vec<f64>,
         mechanism::GROOVE => added.slots[slot::GROOVE],
         _ => added.slots[slot::HEAD_FATIGUE] + added.slots[slot::HEAD_CREEP],
     };
-    let mut amounts: Vec<f64> = record.points.iter().map(amount).collect();
-    // The sum of none would be a negative zero.
-    amounts.push(0.0 + record.over_revs.iter().map(amount).sum::<f64>());
-    let mut point_shares = shares(&amounts);
-    let shock_shares = point_shares.split_off(record.points.len());
-    (point_shares, shock_shares)
+    point_and_shock_shares(
+        record.points.iter().map(amount),
+        record.over_revs.iter().map(amount),
+    )
 }
 
 fn paths(
@@ -97,31 +96,10 @@ fn paths(
 ) -> Vec<ReadingPath> {
     let spec = &model.spec;
     let full = readings::full_load(model);
-    let length = request.ahead_events.len();
-    let empty = |limit| ReadingPath {
-        low: Vec::with_capacity(length),
-        median: Vec::with_capacity(length),
-        high: Vec::with_capacity(length),
-        limit,
-    };
-    let mut paths: Vec<ReadingPath> = readings::limits(spec).into_iter().map(empty).collect();
-    for events in &request.ahead_events {
-        let then = after(&request.condition, event, *events);
-        let at = |z: f64| {
-            let mut by = [1.0; mechanism::COUNT];
-            for (multiplier, spread) in by.iter_mut().zip(spreads) {
-                *multiplier = spread.at(z);
-            }
-            readings::readings(spec, &full, &then, &by, z)
-        };
-        let (one, median, other) = (at(-Z95), at(0.0), at(Z95));
-        for (index, path) in paths.iter_mut().enumerate().take(reading::COUNT) {
-            path.low.push(one[index].min(other[index]));
-            path.median.push(median[index]);
-            path.high.push(one[index].max(other[index]));
-        }
-    }
-    paths
+    reading_paths(readings::limits(spec), &request.ahead_events, |events| {
+        let then = after(&request.condition, event, events);
+        QUANTILES.map(|z| readings::readings(spec, &full, &then, &multipliers(spreads, z), z))
+    })
 }
 
 fn notes(

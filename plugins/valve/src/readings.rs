@@ -6,9 +6,6 @@ use crate::constants::HEAD_SD_K;
 use crate::head::{Surroundings, temperature};
 use crate::spec::Spec;
 
-/// 95 % quantile of the standard normal distribution.
-pub const Z95: f64 = 1.644_853_626_951_472_7;
-
 /// Loss of the stem's diameter at its worse end \[m\].
 pub fn stem_loss_m(row: &[f64]) -> f64 {
     row[slot::STEM_TOP].max(row[slot::STEM_BOTTOM])

@@ -35,3 +35,33 @@ fn finding(
         remedy: remedy.into(),
     }
 }
+
+/// The spec, if none of the findings of a check refuses it.
+///
+/// # Errors
+/// The findings that refuse it, or those of reading it.
+pub fn unless_refused<T>(
+    mut findings: Vec<Finding>,
+    read: impl FnOnce() -> Result<T, Vec<Finding>>,
+) -> Result<T, Vec<Finding>> {
+    findings.retain(|finding| finding.severity == Severity::Error);
+    if findings.is_empty() {
+        read()
+    } else {
+        Err(findings)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_warning_does_not_refuse_and_an_error_does() {
+        let told = warning("lash_m", 1.0, "less", "look");
+        assert_eq!(unless_refused(vec![told.clone()], || Ok(3)), Ok(3));
+        let refused = error("coil_m", 1.0, "more", "look");
+        let answer = unless_refused(vec![told, refused.clone()], || Ok(3));
+        assert_eq!(answer, Err(vec![refused]));
+    }
+}

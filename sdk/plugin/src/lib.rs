@@ -39,8 +39,10 @@ mod draws;
 mod duties;
 mod fields;
 mod finding;
+mod hazard;
 mod lives;
 mod lookup;
+mod outlook;
 mod rows;
 mod specimen;
 
@@ -57,8 +59,10 @@ pub use fields::{
     Instrument, channel, channel_or, choice, constant, lines, mate, mechanism, number, operation,
     reading, shock, slot, surface, table,
 };
-pub use finding::{error, warning};
+pub use finding::{error, unless_refused, warning};
+pub use hazard::{hazard_lives, hazard_risk};
 pub use lives::{DamagePath, Spread, check_request, past_limits};
+pub use outlook::{QUANTILES, multipliers, point_and_shock_shares, reading_paths};
 pub use rows::{begin_row, check_row, hold_row};
 pub use specimen::{check_against_card, default_specimen};
 
