@@ -1,9 +1,22 @@
 //! Laws of `advance`.
 
-use ringland_plugin::Model;
-use ringland_trials::{Record, laws};
+use proptest::prelude::*;
+use ringland_plugin::{Duty, Model};
+use ringland_trials::{AnyRecord, Record, laws};
 
 use crate::wheel::*;
+
+/// Any use.
+fn any() -> BoxedStrategy<Duty> {
+    AnyRecord::<Wheel<SOUND>>::new()
+        .channel("engine_speed_rad_s", 0.0..1000.0)
+        .channel("contamination_factor", 1.0..4.0)
+        .shock("over_rev", &[0.1..3.0, 900.0..1200.0], 3)
+        .shock("launch", &[100.0..600.0], 3)
+        .cycles("engine_torque_n_m", [0.0..50.0, 0.0..50.0, 1.0..9.0])
+        .mate("road.sink_m", 0.0..0.1)
+        .strategy()
+}
 
 fn trends<const FAULT: u8>() {
     let wheel = wheel::<FAULT>();

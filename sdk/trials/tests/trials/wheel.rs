@@ -2,14 +2,13 @@
 
 use std::sync::atomic::{AtomicU32, Ordering};
 
-use proptest::prelude::*;
 use ringland_plugin::{DamagePath, Rate};
 use ringland_plugin::{
     Duty, Finding, ForecastRequest, LifeForecast, MechanismLife, Model, ModelCard, ReadingPath,
     Specimen, Spread, begin_row, check_against_card, check_duty, check_request, check_row,
     default_specimen, error, hold_row, past_limits, shares, warning,
 };
-use ringland_trials::{AnyRecord, Prepared, Record};
+use ringland_trials::{Prepared, Record};
 
 use crate::card::{bounds, card};
 
@@ -64,18 +63,6 @@ pub fn event() -> Duty {
 /// A record in which nothing happens.
 pub fn nothing() -> Duty {
     Record::of::<Wheel<SOUND>>(&[60.0]).duty()
-}
-
-/// Any use.
-pub fn any() -> BoxedStrategy<Duty> {
-    AnyRecord::<Wheel<SOUND>>::new()
-        .channel("engine_speed_rad_s", 0.0..1000.0)
-        .channel("contamination_factor", 1.0..4.0)
-        .shock("over_rev", &[0.1..3.0, 900.0..1200.0], 3)
-        .shock("launch", &[100.0..600.0], 3)
-        .cycles("engine_torque_n_m", [0.0..50.0, 0.0..50.0, 1.0..9.0])
-        .mate("road.sink_m", 0.0..0.1)
-        .strategy()
 }
 
 /// What the model reads of a specimen.
