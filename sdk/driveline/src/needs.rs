@@ -115,7 +115,7 @@ pub fn bounds(name: &str) -> Option<Bounds> {
         "gearbox_oil_temp_k" | "axle_oil_temp_k" => (230.0, 470.0),
         "ambient_temp_k" => (220.0, 340.0),
         "contamination_factor" => (1.0, 20.0),
-        "start_s" => (0.0, 1.0e7),
+        "start_s" => (0.0, 1.0e9),
         "duration_s" => (0.0, 3600.0),
         "energy_j" => (0.0, 1.0e8),
         "peak_power_w" => (0.0, 1.0e7),
