@@ -1,0 +1,53 @@
+//! Grooves in a shaft in torsion.
+
+/// Stress concentration of a groove around a shaft in torsion, on the nominal stress of the shaft left in its bottom: depth, radius of the
+/// bottom, diameter in the bottom \[m\], all above 0. H. Neuber's formulas for a shallow groove, `1 + √(t/ρ)`, and for a deep one, joined as he joins them
+/// (Kerbspannungslehre; from memory).
+pub fn groove_concentration_torsion(depth_m: f64, radius_m: f64, diameter_m: f64) -> f64 {
+    let shallow = (depth_m / radius_m).sqrt();
+    let root = (0.5 * diameter_m / radius_m + 1.0).sqrt();
+    let deep = 0.75 * (1.0 + root) * (1.0 + root) / (1.0 + 2.0 * root) - 1.0;
+    1.0 + shallow * deep / shallow.hypot(deep)
+}
+
+/// Stress concentration of grooves along a shaft in torsion, side by side at a spacing \[m\], on the stress of the shaft below them: `1 + √(t/ρ)` with the
+/// depth that counts, `(p/π) tanh(π t/p)`. The form of one groove is exact for a half ellipse in a large shaft; neighbours shield as they do parallel cracks in
+/// antiplane shear (H. Tada, P. C. Paris and G. R. Irwin, from memory).
+pub fn longitudinal_groove_concentration(depth_m: f64, radius_m: f64, spacing_m: f64) -> f64 {
+    let place = std::f64::consts::PI / spacing_m;
+    1.0 + (libm::tanh(place * depth_m) / (place * radius_m)).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A round groove along a shaft: the exact solution of C. Weber has `2 − ρ/a` times the stress of the plain shaft of radius a (textbook), 2 where the
+    /// groove is small.
+    #[test]
+    fn one_small_round_groove_doubles_the_stress() {
+        let found = longitudinal_groove_concentration(1.0e-4, 1.0e-4, 1.0);
+        assert!((found - 2.0).abs() < 1e-6, "{found}");
+    }
+
+    /// Grooves that stand close shield each other; a groove as deep as one likes counts for no more than its spacing over π.
+    #[test]
+    fn neighbours_shield() {
+        let at = |spacing_m: f64| longitudinal_groove_concentration(1.4e-3, 0.4e-3, spacing_m);
+        assert!(at(2.0e-3) < at(4.0e-3) && at(4.0e-3) < at(1.0));
+        let deep = longitudinal_groove_concentration(1.0, 0.4e-3, 3.0e-3);
+        let most = 1.0 + (3.0e-3 / (std::f64::consts::PI * 0.4e-3)).sqrt();
+        assert!((deep / most - 1.0).abs() < 1e-12);
+    }
+
+    /// Ends of the joint formula: a shallow groove alone, a deep one alone, none at all.
+    #[test]
+    fn a_ring_groove_between_its_ends() {
+        let shallow = groove_concentration_torsion(1.0e-5, 1.0e-5, 10.0);
+        assert!((shallow - 2.0).abs() < 1e-4, "{shallow}");
+        let blunt = groove_concentration_torsion(1.0e-3, 1.0e6, 0.028);
+        assert!((blunt - 1.0).abs() < 1e-6, "{blunt}");
+        let sharper = groove_concentration_torsion(6.0e-4, 2.0e-4, 0.028);
+        assert!(sharper > groove_concentration_torsion(6.0e-4, 3.0e-4, 0.028));
+    }
+}
