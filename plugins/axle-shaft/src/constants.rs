@@ -3,7 +3,7 @@
 /// Cycles at which the strength is given.
 pub const KNEE_CYCLES: f64 = 2.0e6;
 /// Default effective torsional strength of polished metal \[Pa\], calibrated.
-pub const STRENGTH_PA: f64 = 5.3e8;
+pub const STRENGTH_PA: f64 = 4.887e8;
 /// Maximum height Rz of the profile over Ra. From memory.
 pub const RZ_PER_RA: f64 = 6.0;
 /// Depth to which roughness lowers strength \[m\]. Assumed.
@@ -21,7 +21,7 @@ pub const LARGEST_UTILISATION: f64 = 20.0;
 /// Speed of the wheels that stands in \[rad/s\]. Assumed.
 pub const WHEEL_SPEED_RAD_S: f64 = 100.0;
 /// Wear coefficient of a greased steel spline \[m²/N\]. Assumed.
-pub const SPLINE_WEAR_M2_N: f64 = 1.0e-14;
+pub const SPLINE_WEAR_M2_N: f64 = 2.0e-15;
 /// Launch torque by the clutch over the highest counted one from which on the count is taken to have missed the launches. Assumed.
 pub const MISSED_LAUNCH: f64 = 1.15;
 /// Largest twist that is told \[rad\].

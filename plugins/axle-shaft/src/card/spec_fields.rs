@@ -68,7 +68,7 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     let spline = vec![
         roughness(0.8e-6),
         number("boundary_friction", "friction of the flanks", "1", (0.02, 0.6), 0.15, ASSUMED),
-        number("wear_coefficient_m2_n", "wear coefficient of the flanks", "m2/N", (1.0e-18, 1.0e-12), SPLINE_WEAR_M2_N, "Greased steel that frets. Assumed: let measures over pins correct it."),
+        number("wear_coefficient_m2_n", "wear coefficient of the flanks", "m2/N", (1.0e-18, 1.0e-12), SPLINE_WEAR_M2_N, "Greased steel in boundary friction, 1e-16 to 1e-14. Assumed: let measures over pins correct it."),
     ];
     vec![
         surface("spline", "spline, roots and flanks", spline, true, "Residual stress of the roots by X-ray diffraction with layer removal (EN 15305), alike in all directions along the surface."),

@@ -8,5 +8,10 @@
 )]
 
 mod bench;
+mod direction;
+mod laws;
 mod lives;
+mod published;
+mod refusals;
 mod scenario;
+mod surfaces;

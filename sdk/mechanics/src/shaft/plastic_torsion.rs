@@ -191,6 +191,45 @@ mod tests {
         assert_eq!(solid.twist_rad(1.4 * by_hand, FAR_RAD), FAR_RAD);
     }
 
+    /// A lecture's example (R. V. Kukta and K. S. Kirane, 2018, read on the web): radius 50 mm, 1 m, G 200 GPa, yield 150 MPa, 35 kN·m: it prints 29.45 kN·m at
+    /// yield and 39.27 plastic through; elastic radius and twist are its formulas by hand.
+    #[test]
+    fn a_lectures_example() {
+        let shaft = PlasticBar {
+            diameter_m: 0.1,
+            bore_m: 0.0,
+            length_m: 1.0,
+            shear_modulus_pa: 2.0e11,
+            shear_yield_pa: 1.5e8,
+            hardening_ratio: 0.0,
+        };
+        assert!((shaft.yield_torque_n_m() / 29.45e3 - 1.0).abs() < 2e-4);
+        assert!((shaft.plastic_torque_n_m() / 39.27e3 - 1.0).abs() < 2e-4);
+        let twist = shaft.twist_rad(35.0e3, FAR_RAD);
+        let core = shaft.elastic_radius_m(twist);
+        assert!((core / 0.037_882_87 - 1.0).abs() < 1e-6, "{core}");
+        let stays = shaft.permanent_twist_rad(35.0e3, FAR_RAD);
+        assert!((stays / 1.972_512_3e-3 - 1.0).abs() < 1e-6, "{stays}");
+    }
+
+    /// Hollow bar of 100 and 80 mm, yield 120 MPa (E. J. Hearn, Mechanics of Materials 2, example 3.6: the question read on the web, the
+    /// answers by hand from its formulas): 13.91 kN·m at yield, 14.97 with 5 mm plastic, 15.33 plastic through.
+    #[test]
+    fn a_textbooks_hollow_bar() {
+        let hollow = PlasticBar {
+            diameter_m: 0.1,
+            bore_m: 0.08,
+            length_m: 1.0,
+            shear_modulus_pa: 8.0e10,
+            shear_yield_pa: 1.2e8,
+            hardening_ratio: 0.0,
+        };
+        let partly = hollow.torque_n_m(hollow.yield_twist_rad() * 50.0 / 45.0);
+        assert!((hollow.yield_torque_n_m() / 13.910_972e3 - 1.0).abs() < 1e-6);
+        assert!((partly / 14.967_071e3 - 1.0).abs() < 1e-6, "{partly}");
+        assert!((hollow.plastic_torque_n_m() / 15.330_972e3 - 1.0).abs() < 1e-6);
+    }
+
     /// Unloaded from the full plastic torque, the surface keeps a third of the yield strength against the load and the axis all of it with
     /// the load (textbook). At such a twist the bar is fully plastic to 1e-6 of its torque.
     #[test]
