@@ -5,6 +5,7 @@ use ringland_plugin::{
 };
 
 use crate::card;
+use crate::condition::no_teeth;
 use crate::constants::MOST_TWIST_RAD;
 use crate::spec::Spec;
 
@@ -16,6 +17,9 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
     }
     match Spec::read(specimen) {
         Ok(spec) => {
+            if let Err(wrong) = spec.sites(1.0) {
+                findings.extend(wrong); // the concentration of the root makes no difference here
+            }
             notches(&spec, &mut findings);
             steel(&spec, &mut findings);
             torques(&spec, &mut findings);
@@ -52,6 +56,9 @@ fn notches(spec: &Spec, findings: &mut Vec<Finding>) {
         let expected = format!("at most {MOST_ROOT_MODULES} modules, {most_m:.2e} m");
         let remedy = "a full fillet has 0.4 modules: check radius and module";
         findings.push(error("spline_root_m", root_m, &expected, remedy));
+    }
+    if root_m <= most_m && !spec.spline.has_teeth() {
+        findings.push(no_teeth(spec));
     }
     let whole = spec.spline.teeth.fract() == 0.0;
     if !whole {

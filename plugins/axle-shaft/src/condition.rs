@@ -7,19 +7,30 @@ use ringland_plugin::{
 use crate::card::{self, slot};
 use crate::constants::{KNEE_CYCLES, MOST_TWIST_RAD};
 use crate::duty::{ShaftUse, shaft_use};
-use crate::site::{Cycle, ZONES};
+use crate::site::{Cycle, Site, ZONES};
 use crate::spec::{SITES, Spec};
 
 /// A condition row.
 pub type Row = [f64; slot::COUNT];
 
-/// The prepared table: the torque whose twist stays at the limit \[N·m\].
-pub fn prepare(spec: &Spec) -> Vec<f64> {
+/// The prepared table: the torque whose twist stays at the limit \[N·m\], and the shear concentration of the spline's root.
+///
+/// # Errors
+/// A spline whose radius and module do not make a tooth space.
+pub fn prepare(spec: &Spec) -> Result<Vec<f64>, Vec<Finding>> {
     let before_rad = preset_twist_rad(spec);
-    let torque_n_m = spec
-        .body
-        .torque_for_permanent_n_m(before_rad + spec.limit_twist_rad);
-    vec![torque_n_m]
+    let stays_rad = before_rad + spec.limit_twist_rad;
+    let torque_n_m = spec.body.torque_for_permanent_n_m(stays_rad);
+    let root_shear = spec.spline.shear_concentration();
+    let root_shear = root_shear.ok_or_else(|| vec![no_teeth(spec)])?;
+    Ok(vec![torque_n_m, root_shear])
+}
+
+/// A spline whose radius, module and teeth do not make a tooth space.
+pub fn no_teeth(spec: &Spec) -> Finding {
+    let expected = "a fillet that fits between two flanks of this module";
+    let remedy = "a full fillet has 0.4 modules: check radius, module and teeth";
+    error("spline_root_m", spec.spline.root_radius_m, expected, remedy)
 }
 
 /// Twist that presetting has left before the shaft was marked \[rad\].
@@ -51,6 +62,8 @@ pub struct Stretch {
 pub struct Shaft {
     /// The spec.
     pub spec: Spec,
+    /// Its notches.
+    pub sites: [Site; SITES],
     /// The duty that the card asks for.
     pub need: DutyNeed,
     /// Torque whose twist stays at the limit \[N·m\].
@@ -65,12 +78,13 @@ impl Shaft {
     /// Lists of the wrong length, or a table of another version.
     pub fn new(specimen: &Specimen, prepared: &[f64]) -> Result<Self, Vec<Finding>> {
         let spec = Spec::read(specimen)?;
-        let &[twist_n_m] = prepared else {
+        let &[twist_n_m, root_shear] = prepared else {
             let given = prepared.len() as f64;
             let remedy = "prepare the specimen again";
-            return Err(vec![error("prepared", given, "1 number", remedy)]);
+            return Err(vec![error("prepared", given, "2 numbers", remedy)]);
         };
         Ok(Self {
+            sites: spec.sites(root_shear)?,
             spec,
             need: card::duty(),
             twist_n_m,
@@ -85,7 +99,7 @@ impl Shaft {
     pub fn begin(&self, opening: &[Option<f64>]) -> Result<Vec<f64>, Vec<Finding>> {
         let mut row = begin_row(&self.slots, opening)?;
         let preset = [0.0, self.spec.preset_torque_n_m];
-        for (index, site) in self.spec.sites.iter().enumerate() {
+        for (index, site) in self.sites.iter().enumerate() {
             if opening[slot::SET + index].is_none() {
                 row[slot::SET + index] = site.set_pa(0.0, preset);
             }
@@ -119,7 +133,7 @@ impl Shaft {
         let hardest_n_m = highest_n_m
             .max(reverse_n_m)
             .max(self.spec.preset_torque_n_m);
-        for (index, site) in self.spec.sites.iter().enumerate() {
+        for (index, site) in self.sites.iter().enumerate() {
             let torques_n_m = [-used.reverse_n_m, used.highest_n_m];
             let set_pa = site.set_pa(row[slot::SET + index], torques_n_m);
             let state = (set_pa, site.retained(hardest_n_m));

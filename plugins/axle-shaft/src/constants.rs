@@ -3,7 +3,7 @@
 /// Cycles at which the strength is given.
 pub const KNEE_CYCLES: f64 = 2.0e6;
 /// Default effective torsional strength of polished metal \[Pa\], calibrated.
-pub const STRENGTH_PA: f64 = 4.887e8;
+pub const STRENGTH_PA: f64 = 3.80e8;
 /// Maximum height Rz of the profile over Ra. From memory.
 pub const RZ_PER_RA: f64 = 6.0;
 /// Depth to which roughness lowers strength \[m\]. Assumed.
@@ -12,8 +12,8 @@ pub const ROUGH_DEPTH_M: f64 = 2.0e-5;
 pub const DEEPEST_M: f64 = 2.0e-3;
 /// Peterson's length in torsion over that in bending. From memory.
 pub const TORSION_LENGTH_SHARE: f64 = 0.6;
-/// Share of made-in residual stress that the hardest torque takes away, for each shear yield strength of elastic stress at the notch. Assumed.
-pub const RELAXED_PER_YIELD: f64 = 0.3;
+/// Share of made-in residual stress that the hardest torque takes away, for each shear yield strength of elastic stress at the notch. Calibrated.
+pub const RELAXED_PER_YIELD: f64 = 0.4;
 /// Share of made-in residual stress that stays whatever the torque. Assumed.
 pub const LEAST_RETAINED: f64 = 0.3;
 /// Amplitude over strength beyond which a cycle is past all fatigue: the shaft breaks at once.

@@ -26,7 +26,7 @@ pub fn forecast(shaft: &Shaft, request: &ForecastRequest) -> Result<LifeForecast
     let path = DamagePath::new(mechanism::COUNT, request.horizon_events, |events| {
         damages(shaft, &shaft.after(&now, &event, events)).to_vec()
     });
-    let spreads = spreads(&shaft.spec, request);
+    let spreads = spreads(shaft, request);
     let lives = path.draw(&spreads, &CORRELATIONS, request);
     let next = shaft.after(&now, &event, 1.0);
     let then = damages(shaft, &next);
@@ -50,12 +50,13 @@ pub fn forecast(shaft: &Shaft, request: &ForecastRequest) -> Result<LifeForecast
 }
 
 /// The rates asked for, widened by the scatter of strength from shaft to shaft and by what is not known of the surfaces.
-fn spreads(spec: &Spec, request: &ForecastRequest) -> Vec<Spread> {
+fn spreads(shaft: &Shaft, request: &ForecastRequest) -> Vec<Spread> {
+    let spec = &shaft.spec;
     let fatigue = |site: &Site| {
         let strength = spec.strength_scatter.hypot(roughness_ln_sd(spec, site));
         spec.slope * strength
     };
-    let [spline, groove, shoulder] = &spec.sites;
+    let [spline, groove, shoulder] = &shaft.sites;
     let widening = [
         fatigue(spline),
         fatigue(groove),
@@ -71,11 +72,11 @@ fn spreads(spec: &Spec, request: &ForecastRequest) -> Vec<Spread> {
 
 /// Spread of ln(strength at the surface) by that of the roughness: the roughness factor is straight in lg(Rz).
 fn roughness_ln_sd(spec: &Spec, site: &Site) -> f64 {
-    if RZ_PER_RA * site.ra_m <= 1.0e-6 {
+    if RZ_PER_RA * site.finish.ra_m <= 1.0e-6 {
         return 0.0; // smooth: the factor is 1
     }
     let steel = 0.22 / 3.0_f64.sqrt() * libm::log10(2.0 * spec.ultimate_strength_pa / 4.0e8);
-    steel / std::f64::consts::LN_10 * site.ra_ln_sd * spec.strength_pa / site.strength[0].1
+    steel / std::f64::consts::LN_10 * site.finish.ra_ln_sd * spec.strength_pa / site.strength[0].1
 }
 
 /// Shares of a mechanism's next damage. Counted cycles have no operating point: points share what they do by time and torque, to the power that the

@@ -32,7 +32,7 @@ impl Model for AxleShaft {
     }
 
     fn prepare(specimen: Specimen) -> Result<Vec<f64>, Vec<Finding>> {
-        Ok(condition::prepare(&check::accepted(&specimen)?))
+        condition::prepare(&check::accepted(&specimen)?)
     }
 
     fn begin(

@@ -30,17 +30,24 @@ pub struct Site {
     pub fatigue_factor: f64,
     /// Relative stress gradient below the notch \[1/m\].
     pub gradient_per_m: f64,
+    /// How its surface was left.
+    pub finish: Finish,
+    /// Strength over depth, fully reversed, without residual stress: at the surface, below the rough layer \[Pa\].
+    pub strength: [(f64, f64); 2],
+    shear_yield_pa: f64,
+    sensitivity: f64,
+    slope: f64,
+}
+
+/// How a surface was left.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finish {
     /// Roughness Ra \[m\].
     pub ra_m: f64,
     /// Spread of ln(Ra).
     pub ra_ln_sd: f64,
     /// Residual stress as made, alike in all directions along the surface.
     pub residual: ResidualProfile,
-    /// Strength over depth, fully reversed, without residual stress: at the surface, below the rough layer \[Pa\].
-    pub strength: [(f64, f64); 2],
-    shear_yield_pa: f64,
-    sensitivity: f64,
-    slope: f64,
 }
 
 /// Form of a notch.
@@ -79,23 +86,17 @@ pub struct Cycle {
 impl Site {
     /// # Errors
     /// A roughness or an ultimate strength out of range.
-    pub(crate) fn new(
-        notch: &Notch,
-        steel: &Steel,
-        (ra_m, ra_ln_sd): (f64, f64),
-        residual: ResidualProfile,
-    ) -> Result<Self, OutOfRange> {
+    pub(crate) fn new(notch: &Notch, steel: &Steel, finish: &Finish) -> Result<Self, OutOfRange> {
         let length_m = TORSION_LENGTH_SHARE * peterson_length_m(steel.ultimate_pa);
         let sensitivity = peterson_sensitivity(length_m, notch.radius_m);
-        let rough = 1.0 - TORSION * (1.0 - roughness_factor(RZ_PER_RA * ra_m, steel.ultimate_pa)?);
+        let rough =
+            1.0 - TORSION * (1.0 - roughness_factor(RZ_PER_RA * finish.ra_m, steel.ultimate_pa)?);
         Ok(Self {
             nominal_pa_per_n_m: notch.nominal_pa_per_n_m,
             concentration: notch.concentration,
             fatigue_factor: fatigue_notch_factor(notch.concentration, sensitivity),
             gradient_per_m: 1.0 / notch.radius_m + 2.0 / notch.diameter_m,
-            ra_m,
-            ra_ln_sd,
-            residual,
+            finish: finish.clone(),
             strength: [
                 (0.0, rough * steel.strength_pa),
                 (ROUGH_DEPTH_M, steel.strength_pa),
@@ -159,7 +160,7 @@ impl Site {
             gradient_per_m: self.gradient_per_m,
             least_share: 1.0 / self.fatigue_factor,
             strength: &self.strength,
-            residual: &self.residual,
+            residual: &self.finish.residual,
             retained,
             sensitivity: self.sensitivity,
         }

@@ -7,7 +7,7 @@ use ringland_mechanics::shaft::{
 };
 use ringland_plugin::{Finding, Specimen, Surface, error};
 
-use crate::site::{Notch, Site, Steel, shear_pa_per_n_m};
+use crate::site::{Finish, Notch, Site, Steel, shear_pa_per_n_m};
 
 /// Sites at which a crack may start.
 pub const SITES: usize = 3;
@@ -53,7 +53,8 @@ pub struct Spec {
     pub friction: f64,
     pub wear_m2_n: f64,
     pub wear_ln_sd: f64,
-    pub sites: [Site; SITES],
+    /// Roughness and residual stress of the spline and of the body.
+    pub finishes: [Finish; 2],
 }
 
 impl Spec {
@@ -75,36 +76,14 @@ impl Spec {
                 "give one value for each entry of the card",
             )]);
         };
-        let ([ra, friction, wear], body_properties) = (
-            properties::<3>("spline", spline_surface)?,
-            properties::<1>("body", body_surface)?,
-        );
+        let [roughness, friction, wear] = properties::<3>("spline", spline_surface)?;
+        let [body_roughness] = properties::<1>("body", body_surface)?;
         let spline = Spline {
             module_m: n[4],
             teeth: n[5],
             root_radius_m: n[6],
             length_m: n[7],
             bearing_share: n[8],
-        };
-        let steel = Steel {
-            ultimate_pa: n[15],
-            shear_yield_pa: n[16],
-            strength_pa: n[19],
-            slope: n[20],
-        };
-        let notches = notches(n, &spline, friction.0)?;
-        let roughnesses = [ra, body_properties[0], body_properties[0]];
-        let surfaces = [
-            ("spline", spline_surface),
-            ("body", body_surface),
-            ("body", body_surface),
-        ];
-        let site = |index: usize| {
-            let (name, surface): (&str, &Surface) = surfaces[index];
-            let residual = ResidualProfile::new(&surface.depth_m, &surface.residual_stress_pa);
-            residual
-                .and_then(|profile| Site::new(&notches[index], &steel, roughnesses[index], profile))
-                .map_err(|wrong| refused(&format!("{name}.{}", wrong.field), &wrong))
         };
         Ok(Self {
             body: PlasticBar {
@@ -140,7 +119,82 @@ impl Spec {
             friction: friction.0,
             wear_m2_n: wear.0,
             wear_ln_sd: wear.1,
-            sites: [site(0)?, site(1)?, site(2)?],
+            finishes: [
+                finish("spline", spline_surface, roughness)?,
+                finish("body", body_surface, body_roughness)?,
+            ],
+        })
+    }
+
+    /// The sites, with the shear concentration of the spline's root, which is solved once.
+    ///
+    /// # Errors
+    /// Numbers that the stress or the strength is not defined for.
+    pub fn sites(&self, root_shear: f64) -> Result<[Site; SITES], Vec<Finding>> {
+        let (body_m, bore_m) = (self.body.diameter_m, self.body.bore_m);
+        let root_m = self.spline.minor_diameter_m();
+        let thinnest_m = body_m.min(self.groove_diameter_m).min(root_m);
+        if bore_m >= 0.9 * thinnest_m {
+            let expected = format!("less than 0.9 of the thinnest diameter, {thinnest_m} m");
+            let remedy = "measure bore and diameters again";
+            return Err(vec![error("bore_m", bore_m, &expected, remedy)]);
+        }
+        let below = shear_pa_per_n_m(root_m, bore_m);
+        let [spline_finish, body_finish] = &self.finishes;
+        let spline = Notch {
+            nominal_pa_per_n_m: below,
+            concentration: self
+                .spline
+                .root_concentration(root_shear, (1.0, below), self.friction),
+            radius_m: self.spline.root_radius_m,
+            diameter_m: root_m,
+        };
+        let groove = Notch {
+            nominal_pa_per_n_m: self.groove_torque_share
+                * shear_pa_per_n_m(self.groove_diameter_m, bore_m),
+            concentration: groove_concentration_torsion(
+                self.groove_depth_m,
+                self.groove_radius_m,
+                self.groove_diameter_m,
+            ),
+            radius_m: self.groove_radius_m,
+            diameter_m: self.groove_diameter_m,
+        };
+        let shoulder = Notch {
+            nominal_pa_per_n_m: shear_pa_per_n_m(body_m, bore_m),
+            concentration: self.shoulder_concentration()?,
+            radius_m: self.shoulder_radius_m,
+            diameter_m: body_m,
+        };
+        let steel = Steel {
+            ultimate_pa: self.ultimate_strength_pa,
+            shear_yield_pa: self.body.shear_yield_pa,
+            strength_pa: self.strength_pa,
+            slope: self.slope,
+        };
+        let site = |name: &str, notch: &Notch, finish: &Finish| {
+            let site = Site::new(notch, &steel, finish);
+            site.map_err(|wrong| refused(&format!("{name}.{}", wrong.field), &wrong))
+        };
+        Ok([
+            site("spline", &spline, spline_finish)?,
+            site("body", &groove, body_finish)?,
+            site("body", &shoulder, body_finish)?,
+        ])
+    }
+
+    fn shoulder_concentration(&self) -> Result<f64, Vec<Finding>> {
+        let body_m = self.body.diameter_m;
+        let ratios = (
+            self.shoulder_diameter_m / body_m,
+            self.shoulder_radius_m / body_m,
+        );
+        shoulder_concentration(ShoulderLoad::Torsion, ratios.0, ratios.1).map_err(|wrong| {
+            let field = match wrong.field {
+                "diameter_ratio" => "shoulder_diameter_m",
+                _ => "shoulder_radius_m",
+            };
+            refused(field, &wrong)
         })
     }
 
@@ -151,48 +205,19 @@ impl Spec {
     }
 }
 
-fn notches(
-    n: &[f64; NUMBERS],
-    spline: &Spline,
-    friction: f64,
-) -> Result<[Notch; SITES], Vec<Finding>> {
-    let (body_m, bore_m) = (n[0], n[1]);
-    let thinnest_m = body_m.min(n[9]).min(spline.minor_diameter_m());
-    if bore_m >= 0.9 * thinnest_m {
-        let expected = format!("less than 0.9 of the thinnest diameter, {thinnest_m} m");
-        let remedy = "measure bore and diameters again";
-        return Err(vec![error("bore_m", bore_m, &expected, remedy)]);
-    }
-    let root_m = spline.minor_diameter_m();
-    let below = shear_pa_per_n_m(root_m, bore_m);
-    let shoulder = shoulder_concentration(ShoulderLoad::Torsion, n[13] / body_m, n[14] / body_m);
-    let shoulder = shoulder.map_err(|wrong| {
-        let field = match wrong.field {
-            "diameter_ratio" => "shoulder_diameter_m",
-            _ => "shoulder_radius_m",
-        };
-        refused(field, &wrong)
-    })?;
-    Ok([
-        Notch {
-            nominal_pa_per_n_m: below,
-            concentration: spline.root_concentration(1.0, below, friction),
-            radius_m: spline.root_radius_m,
-            diameter_m: root_m,
-        },
-        Notch {
-            nominal_pa_per_n_m: n[12] * shear_pa_per_n_m(n[9], bore_m),
-            concentration: groove_concentration_torsion(n[10], n[11], n[9]),
-            radius_m: n[11],
-            diameter_m: n[9],
-        },
-        Notch {
-            nominal_pa_per_n_m: shear_pa_per_n_m(body_m, bore_m),
-            concentration: shoulder,
-            radius_m: n[14],
-            diameter_m: body_m,
-        },
-    ])
+/// Roughness and residual stress of a surface.
+fn finish(
+    name: &str,
+    surface: &Surface,
+    (ra_m, ra_ln_sd): (f64, f64),
+) -> Result<Finish, Vec<Finding>> {
+    let residual = ResidualProfile::new(&surface.depth_m, &surface.residual_stress_pa);
+    let residual = residual.map_err(|wrong| refused(&format!("{name}.{}", wrong.field), &wrong))?;
+    Ok(Finish {
+        ra_m,
+        ra_ln_sd,
+        residual,
+    })
 }
 
 /// Values of a surface with their spreads.

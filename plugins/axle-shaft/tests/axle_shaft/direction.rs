@@ -27,7 +27,7 @@ fn added(model: &Prepared, before: &[f64], duty: &Duty) -> f64 {
 fn an_overload_has_a_direction() {
     let new = bare().begin();
     let (hard, soft) = (
-        bare().after(&pulls(1800.0, 1.0)),
+        bare().after(&pulls(2300.0, 1.0)),
         bare().after(&pulls(900.0, 1.0)),
     );
     assert!(hard[slot::SET] < -1.0e8 && soft[slot::SET] == 0.0);
@@ -37,7 +37,7 @@ fn an_overload_has_a_direction() {
     assert!(added(bare(), &hard, &coast) > 1.1 * usual);
     assert!((added(bare(), &soft, &drive) / usual - 1.0).abs() < 1e-9);
     // The same against drive, mirrored.
-    let mirrored = bare().after(&pulls(-1800.0, 1.0));
+    let mirrored = bare().after(&pulls(-2300.0, 1.0));
     assert_eq!(mirrored[slot::SET], -hard[slot::SET]);
     assert!((added(bare(), &mirrored, &coast) / added(bare(), &hard, &drive) - 1.0).abs() < 1e-9);
 }
@@ -46,7 +46,7 @@ fn an_overload_has_a_direction() {
 /// is as if nothing had been.
 #[test]
 fn a_shaft_keeps_to_its_side() {
-    let used = bare().then(&bare().after(&event()), &pulls(1800.0, 1.0));
+    let used = bare().then(&bare().after(&event()), &pulls(2300.0, 1.0));
     let used = {
         let mut used = used;
         used[slot::SET] = -2.5e8; // set by a torque that just made it yield

@@ -67,7 +67,7 @@ fn what_counts() {
         );
         assert!((life > usual) == (by > 1.0));
     }
-    // ±15 % of load; at slope 7 a factor of 2.7 were it elastic. Yielding takes part of it, as it bounds the mean.
+    // 15 % more load: at slope 7 a factor of 2.7 in life by the amplitudes alone; the set that the hardest torque leaves changes the means as well.
     let share = |share: f64| {
         let specimen = with::<AxleShaft>(&untreated(), "torque_share", share);
         told(
@@ -76,7 +76,7 @@ fn what_counts() {
         )
     };
     let (more, locked) = (share(0.575), share(0.65));
-    assert!(usual / more > 1.5 && usual / more < 3.0 && locked < more);
+    assert!((2.0..5.0).contains(&(usual / more)) && locked < more);
     let mut deep = treated();
     for surface in &mut deep.surfaces {
         surface.residual_stress_pa = PEENED_PA

@@ -2,20 +2,23 @@
 
 use ringland_plugin_axle_shaft::AxleShaft;
 use ringland_plugin_axle_shaft::card::slot;
-use ringland_plugin_axle_shaft::spec::{Spec, site};
+use ringland_plugin_axle_shaft::condition::Shaft;
+use ringland_plugin_axle_shaft::spec::site;
 use ringland_trials::{Record, with_all};
 
 use crate::scenario::{Prepared, bare, untreated};
 
-fn spec(changes: &[(&str, f64)]) -> Spec {
-    Spec::read(&with_all::<AxleShaft>(&untreated(), changes)).unwrap()
+fn shaft(changes: &[(&str, f64)]) -> Shaft {
+    let specimen = with_all::<AxleShaft>(&untreated(), changes);
+    let map = Prepared::new(specimen.clone()).map;
+    Shaft::new(&specimen, &map).unwrap()
 }
 
 /// 1000 N·m on 40 mm: 79.577472 `MPa`, arithmetic of `16 T/(π d³)` worked out independently.
 #[test]
 fn torsion_of_a_solid_shaft() {
-    let spec = spec(&[("body_diameter_m", 0.04), ("shoulder_diameter_m", 0.048)]);
-    let stress = 1000.0 * spec.sites[site::SHOULDER].nominal_pa_per_n_m;
+    let shaft = shaft(&[("body_diameter_m", 0.04), ("shoulder_diameter_m", 0.048)]);
+    let stress = 1000.0 * shaft.sites[site::SHOULDER].nominal_pa_per_n_m;
     assert!((stress / 79.577_472e6 - 1.0).abs() < 1e-8, "{stress}");
 }
 
@@ -28,11 +31,11 @@ fn shoulder_fillets() {
         (2.0, 0.05, 1.7646),
         (2.0, 0.1, 1.4956),
     ] {
-        let spec = spec(&[
+        let shaft = shaft(&[
             ("shoulder_diameter_m", 0.028 * ratio),
             ("shoulder_radius_m", 0.028 * radius),
         ]);
-        let found = spec.sites[site::SHOULDER].concentration;
+        let found = shaft.sites[site::SHOULDER].concentration;
         assert!((found / book - 1.0).abs() < 5e-5, "{found} {book}");
     }
 }
@@ -41,11 +44,11 @@ fn shoulder_fillets() {
 #[test]
 fn notch_sensitivity() {
     for (ultimate_pa, length_mm) in [(1.0e9, 0.0941), (1.5e9, 0.0454)] {
-        let spec = spec(&[
+        let shaft = shaft(&[
             ("ultimate_strength_pa", ultimate_pa),
             ("shear_yield_pa", 5.0e8),
         ]);
-        let site = &spec.sites[site::SPLINE];
+        let site = &shaft.sites[site::SPLINE];
         let sensitivity = (site.fatigue_factor - 1.0) / (site.concentration - 1.0);
         let book = 1.0 / (1.0 + 0.6 * length_mm / 0.4);
         assert!(
@@ -61,7 +64,7 @@ fn notch_sensitivity() {
 fn torque_that_twists_for_good() {
     let changes = [("hardening_ratio", 0.0), ("limit_twist_rad", 0.05)];
     let specimen = with_all::<AxleShaft>(&untreated(), &changes);
-    let (model, spec) = (Prepared::new(specimen), spec(&changes));
+    let (model, spec) = (Prepared::new(specimen), shaft(&changes).spec);
     let yield_n_m = std::f64::consts::PI * 0.028_f64.powi(3) * 9.5e8 / 16.0;
     assert!((spec.body.yield_torque_n_m() / yield_n_m - 1.0).abs() < 1e-12);
     assert!((spec.body.plastic_torque_n_m() / yield_n_m - 4.0 / 3.0).abs() < 1e-12);
@@ -85,7 +88,7 @@ fn cycled(model: &Prepared, range: f64, mean: f64, count: f64) -> Vec<f64> {
 fn basquin_and_miner() {
     let changes = [("spline.ra_m", 0.1e-6), ("strength_pa", 4.0e8)];
     let model = Prepared::new(with_all::<AxleShaft>(&untreated(), &changes));
-    let site = &spec(&changes).sites[site::SPLINE];
+    let site = &shaft(&changes).sites[site::SPLINE];
     let torque_n_m = 4.0e8 / site.elastic_pa(1.0);
     // Half the axle's torque on this shaft: its range is four times the amplitude.
     let at_strength = cycled(&model, 4.0 * torque_n_m, 0.0, 2.0e6);

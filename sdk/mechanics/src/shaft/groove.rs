@@ -10,35 +10,9 @@ pub fn groove_concentration_torsion(depth_m: f64, radius_m: f64, diameter_m: f64
     1.0 + shallow * deep / shallow.hypot(deep)
 }
 
-/// Stress concentration of grooves along a shaft in torsion, side by side at a spacing \[m\], on the stress of the shaft below them: `1 + √(t/ρ)` with the
-/// depth that counts, `(p/π) tanh(π t/p)`. The form of one groove is exact for a half ellipse in a large shaft; neighbours shield as they do parallel cracks in
-/// antiplane shear (H. Tada, P. C. Paris and G. R. Irwin, from memory).
-pub fn longitudinal_groove_concentration(depth_m: f64, radius_m: f64, spacing_m: f64) -> f64 {
-    let place = std::f64::consts::PI / spacing_m;
-    1.0 + (libm::tanh(place * depth_m) / (place * radius_m)).sqrt()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// A round groove along a shaft: the exact solution of C. Weber has `2 − ρ/a` times the stress of the plain shaft of radius a (textbook), 2 where the
-    /// groove is small.
-    #[test]
-    fn one_small_round_groove_doubles_the_stress() {
-        let found = longitudinal_groove_concentration(1.0e-4, 1.0e-4, 1.0);
-        assert!((found - 2.0).abs() < 1e-6, "{found}");
-    }
-
-    /// Grooves that stand close shield each other; a groove as deep as one likes counts for no more than its spacing over π.
-    #[test]
-    fn neighbours_shield() {
-        let at = |spacing_m: f64| longitudinal_groove_concentration(1.4e-3, 0.4e-3, spacing_m);
-        assert!(at(2.0e-3) < at(4.0e-3) && at(4.0e-3) < at(1.0));
-        let deep = longitudinal_groove_concentration(1.0, 0.4e-3, 3.0e-3);
-        let most = 1.0 + (3.0e-3 / (std::f64::consts::PI * 0.4e-3)).sqrt();
-        assert!((deep / most - 1.0).abs() < 1e-12);
-    }
 
     /// Ends of the joint formula: a shallow groove alone, a deep one alone, none at all.
     #[test]

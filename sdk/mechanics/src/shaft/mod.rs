@@ -7,6 +7,7 @@
 mod complex;
 mod crank_web;
 mod groove;
+mod grooved;
 mod harmonics;
 mod plastic_torsion;
 mod section;
@@ -16,7 +17,8 @@ mod torsional;
 
 pub use complex::Complex;
 pub use crank_web::{CrankWeb, WebFactors, forging_strength_pa};
-pub use groove::{groove_concentration_torsion, longitudinal_groove_concentration};
+pub use groove::groove_concentration_torsion;
+pub use grooved::{GroovedTorsion, grooved_torsion};
 pub use harmonics::{Harmonics, inertia_torque_coefficients};
 pub use plastic_torsion::{PlasticBar, notch_mean_pa, notch_set_pa};
 pub use section::{
