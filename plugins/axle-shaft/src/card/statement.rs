@@ -55,6 +55,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "the uneven load along the spline: it is taken as even, as wear and yielding of the first millimetres leave it; tooth tension and root shear are added as if at one place; a bore changes the root's stress, not its concentration",
         "fretting fatigue of the flanks and roots as such: it is in the calibrated strength; a coating is credited by its friction and wear alone",
         "hardening of a notch that yields, ratchetting; the notch is ideally plastic, its strain elastic (pseudo-elastic amplitudes)",
+        "a harder launch yet to come: over events ahead the highest torque is that of the event asked about, and what is believed of its rate",
         "a record's hardest torque is taken to come first in it: it sets the notches for all its cycles",
         "twist by torque against drive in a shaft that has been twisted in drive, which comes sooner and takes part of it back",
         "twist by heat of a hard drag, straightening, kerb strikes, bending by the joint's couple, whirling, welds",
