@@ -31,7 +31,7 @@ pub(super) fn numbers() -> Vec<NumberField> {
         number("strength_pa", "effective fatigue strength of the polished metal in torsion, fully reversed, at 2e6 cycles, half of shafts surviving", "Pa", (2.0e8, 9.0e8), STRENGTH_PA, "Calibrated: B10 life of the default duty is 20 events, one season (common practice, no source). Holds size, fretting, and all that the notch factors do not."),
         number("slope", "slope of the S-N line", "1", (4.0, 12.0), 7.0, "From memory; the same below the knee, as every shaft sees overloads."),
         number("strength_scatter", "standard deviation of ln(strength) from shaft to shaft", "1", (0.01, 0.2), 0.06, "From memory."),
-        number("preset_torque_n_m", "torque of presetting in drive, 0 for none", "N.m", (0.0, 2.0e4), 0.0, "Twists the new shaft beyond yield before it is marked: for one side of the car only. The maker's figure."),
+        number("preset_torque_n_m", "torque of presetting in drive, 0 for none", "N.m", (0.0, 2.0e4), 0.0, "Twists the new shaft beyond yield before it is marked: for one side of the car only. Taken to come after peening, of which it takes its part. The maker's figure."),
         number("first_gear_ratio", "ratio of first gear", "1", (1.0, 6.0), 2.71, "For launches by the clutch's torque."),
         number("final_drive_ratio", "ratio of the final drive", "1", (1.5, 8.0), 4.10, "For launches by the clutch's torque."),
         number("grip_torque_n_m", "axle torque at which the tyres slip", "N.m", (500.0, 2.0e4), 3390.0, "Axle load, grip and tyre radius. Both wheels. Default assumed."),

@@ -5,7 +5,7 @@ use ringland_plugin_axle_shaft::AxleShaft;
 use ringland_plugin_axle_shaft::card::{mechanism, slot};
 use ringland_plugin_axle_shaft::condition::Shaft;
 use ringland_plugin_axle_shaft::spec::site;
-use ringland_trials::{changed, quantile, with};
+use ringland_trials::{Record, changed, quantile, with};
 
 use crate::scenario::{
     DEPTH_M, PEENED_PA, Prepared, TREATED, bare, event, peened, treated, untreated,
@@ -26,6 +26,23 @@ fn wear_follows_its_coefficient() {
     };
     assert!((worn("spline.wear_coefficient_m2_n") / usual - 2.0).abs() < 1e-9);
     assert_eq!(worn("spline.ra_m"), usual);
+}
+
+/// A straight drive line tilts nothing: what is left is what the changes of torque slide. Wear by tilt goes with the couple, `tan(β/2)`.
+#[test]
+fn a_bent_drive_line_wears_the_spline() {
+    let worn = |angle_rad: f64| {
+        let bent = Record::edit::<AxleShaft>(&event()).channel("joint_angle_rad", angle_rad);
+        bare().after(&bent.duty())[slot::WEAR]
+    };
+    let (straight, usual, more) = (worn(0.0), worn(0.105), worn(0.21));
+    println!(
+        "share of the wear by tilt at 0.105 rad: {:.3}",
+        1.0 - straight / usual
+    );
+    let couples = 0.105_f64.tan() / 0.0525_f64.tan();
+    assert!(((more - straight) / (usual - straight) / couples - 1.0).abs() < 1e-9);
+    assert!(straight > 0.0 && straight < 0.1 * usual && worn(-0.105) == usual);
 }
 
 /// Residual compression spares, tension costs; each surface where it is.
