@@ -5,6 +5,7 @@ pub mod cam;
 pub mod contact;
 pub mod counting;
 pub mod crack;
+pub mod cv_joint;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
