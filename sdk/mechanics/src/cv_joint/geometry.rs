@@ -130,15 +130,22 @@ impl BallJoint {
 
     /// Contacts of a ball with the outer and with the inner track under a load \[N\] (Hertz).
     pub fn contacts(&self, load_n: f64) -> [EllipticContact; 2] {
+        let across_m = 0.5 * self.ball_m * self.conformity / (self.conformity - 1.0);
+        let modulus_pa = effective_modulus_pa(STEEL, STEEL);
+        self.rolling_radii_m()
+            .map(|along_m| elliptic_contact(load_n, (along_m, across_m), modulus_pa))
+    }
+
+    /// Radii of the equivalent bodies along the outer and along the inner track \[m\].
+    pub fn rolling_radii_m(&self) -> [f64; 2] {
         let ball_m = 0.5 * self.ball_m;
-        let across_m = ball_m * self.conformity / (self.conformity - 1.0);
         let cos_pressure = libm::cos(self.pressure_angle_rad);
         let reach_m = ball_m * cos_pressure;
-        let modulus_pa = effective_modulus_pa(STEEL, STEEL);
         let along = |track_per_m: f64| 1.0 / (1.0 / ball_m + track_per_m);
-        let outer_m = along(-cos_pressure / (self.arc_m() + reach_m));
-        let inner_m = along(cos_pressure / (self.arc_m() - reach_m));
-        [outer_m, inner_m].map(|along_m| elliptic_contact(load_n, (along_m, across_m), modulus_pa))
+        [
+            along(-cos_pressure / (self.arc_m() + reach_m)),
+            along(cos_pressure / (self.arc_m() - reach_m)),
+        ]
     }
 }
 
