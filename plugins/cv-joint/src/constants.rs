@@ -37,9 +37,9 @@ pub const BOOT_PER_IMPACT: f64 = 2.0e-6;
 /// Acceleration for that \[m/s²\].
 pub const BOOT_IMPACT_M_S2: f64 = 50.0;
 /// Wear coefficient of greased ground tracks \[m²/N\]. Calibrated.
-pub const TRACK_WEAR_M2_N: f64 = 3.0e-18;
+pub const TRACK_WEAR_M2_N: f64 = 1.5e-17;
 /// Wear coefficient of the windows \[m²/N\]. Assumed.
-pub const WINDOW_WEAR_M2_N: f64 = 5.0e-18;
+pub const WINDOW_WEAR_M2_N: f64 = 1.5e-17;
 /// Share of the variance of ln(rate) common to all mechanisms. Assumed: one load, one grease.
 pub const CORRELATIONS: [f64; 6] = [0.4, 0.4, 0.4, 0.2, 0.2, 0.2];
 /// Steps from one ball to the next in a turn.

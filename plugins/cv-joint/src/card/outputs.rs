@@ -100,7 +100,7 @@ pub fn mechanisms() -> Vec<Mechanism> {
         entry("track_wear", "wear of tracks and balls", Consequence::PowerLoss, "radial play is at its limit", Some("radial_play_m"), 0.5),
         entry("window_wear", "wear of the cage's windows", Consequence::UnitLoss, "the windows have worn by the limit: balls clatter, the cage may break", Some("window_wear_m"), 0.5),
         entry("grease_life", "life of the grease", Consequence::PowerLoss, "the grease is spent", Some("grease_dose"), 0.5),
-        entry("indentation", "permanent set of tracks and balls", Consequence::Nuisance, "the highest torque has left a set of 1e-4 of the ball's diameter", None, 0.12),
+        entry("indentation", "permanent set of tracks and balls", Consequence::Nuisance, "the highest torque has left a set of 1e-4 of the ball's diameter", None, 0.08),
         entry("boot", "torn boot", Consequence::Hazard, "the boot is torn: grease is thrown on hot parts, dirt gets in, the joint may seize. A rate, without memory", None, 0.7),
     ]
 }

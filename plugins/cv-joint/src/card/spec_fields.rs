@@ -15,7 +15,7 @@ pub(super) fn numbers() -> Vec<NumberField> {
         number("pressure_angle_rad", "pressure angle of the tracks", "rad", (0.52, 0.87), 0.698, "40 degrees, 35 to 45 (from memory)."),
         number("conformity", "radius of the track's section over that of the ball", "1", (1.005, 1.12), 1.02, "Profile of a track and a ball. Default assumed."),
         number("capacity_n_m", "dynamic torque capacity of the straight joint", "N.m", (100.0, 4000.0), 560.0, "The joint maker's figure M_d of the rating formula; 12 % uncertain. Default from memory, not verified."),
-        number("heat_transfer_w_k", "heat to the air for each kelvin of the joint's surface above it", "W/K", (0.5, 10.0), 2.5, "A surface temperature over known running; 2 to 3 W/K (assumed)."),
+        number("heat_transfer_w_k", "heat to the air for each kelvin of the joint's surface above it", "W/K", (0.5, 15.0), 4.0, "A surface temperature over known running. Default: a cylinder of 0.1 m by 0.1 m across air of 35 m/s (Hilpert, from memory) and nothing else; 2 to 3 W/K behind a shield (assumed)."),
         number("oil_40c_m2_s", "viscosity of the grease's base oil at 40 degC", "m2/s", (2.0e-5, 1.0e-3), 1.5e-4, "The grease maker's sheet (ISO 3104). Default assumed."),
         number("oil_100c_m2_s", "the same at 100 degC", "m2/s", (3.0e-6, 1.0e-4), 1.45e-5, "As above."),
         number("grease_life_s", "life of the grease at 90 degC", "s", (3.6e4, 3.6e7), 1.44e6, "400 h: assumed. Halves for each 12.5 K more (10 to 15 K: common practice, no source)."),
@@ -35,9 +35,9 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     let wear = |m2_n, note| number("wear_coefficient_m2_n", "wear coefficient", "m2/N", (1.0e-20, 1.0e-14), m2_n, note);
     let friction = |of| number("boundary_friction", "friction of asperity contact", "1", (0.02, 0.3), of, "Greased steel 0.05 to 0.12. Default assumed.");
     let track_note = "Calibrated: 1.5 um of wear of both tracks together in the default event (common practice, no source). Let measured play correct it.";
-    let track = vec![roughness(0.4e-6), hardness(7.2e9), friction(0.09), wear(TRACK_WEAR_M2_N, track_note)];
+    let track = vec![roughness(0.4e-6), hardness(7.2e9), friction(0.07), wear(TRACK_WEAR_M2_N, track_note)];
     let ball = vec![roughness(0.05e-6), hardness(8.0e9), wear(0.2 * TRACK_WEAR_M2_N, "A fifth of the tracks': assumed.")];
-    let window = vec![friction(0.09), wear(WINDOW_WEAR_M2_N, "Assumed.")];
+    let window = vec![friction(0.07), wear(WINDOW_WEAR_M2_N, "Assumed.")];
     vec![
         surface("track", "tracks of outer and inner member", track, false, "Ground case. Never peen them."),
         surface("ball", "balls", ball, false, "As delivered."),

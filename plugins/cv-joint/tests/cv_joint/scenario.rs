@@ -17,7 +17,7 @@ pub fn untreated() -> Specimen {
 /// What isotropic superfinishing of the tracks does, as numbers of the surface.
 pub const TREATED: [(&str, f64); 3] = [
     ("track.ra_m", 0.08e-6),
-    ("track.boundary_friction", 0.075),
+    ("track.boundary_friction", 0.058),
     ("track.wear_coefficient_m2_n", 0.5 * c::TRACK_WEAR_M2_N),
 ];
 
