@@ -1,6 +1,6 @@
 //! The condition: what duty has done so far. Beginning, advancing, reworking.
 
-use ringland_mechanics::contact::{EllipticContact, GreenwoodTable, effective_modulus_pa};
+use ringland_mechanics::contact::{EllipticContact, effective_modulus_pa};
 use ringland_mechanics::cv_joint::Turn;
 use ringland_plugin::{
     Duty, DutyNeed, Finding, Slot, Specimen, begin_row, check_row, error, hold_row,
@@ -28,8 +28,6 @@ pub struct Joint {
     pub rolling_radius_m: f64,
     /// Effective modulus of steel on steel \[Pa\].
     pub modulus_pa: f64,
-    /// What asperities carry.
-    pub asperities: GreenwoodTable,
     /// The duty that the card asks for.
     pub need: DutyNeed,
     slots: Vec<Slot>,
@@ -48,7 +46,6 @@ impl Joint {
             unit: spec.joint.unit_contacts(),
             rolling_radius_m: spec.joint.rolling_radii_m()[1],
             modulus_pa: effective_modulus_pa((2.06e11, 0.3), (2.06e11, 0.3)),
-            asperities: GreenwoodTable::new(),
             need: card::duty(),
             slots: card::condition(),
             spec,

@@ -37,16 +37,20 @@ pub const BOOT_PER_IMPACT: f64 = 2.0e-6;
 /// Acceleration for that \[m/s²\].
 pub const BOOT_IMPACT_M_S2: f64 = 50.0;
 /// Wear coefficient of greased ground tracks \[m²/N\]. Calibrated.
-pub const TRACK_WEAR_M2_N: f64 = 1.5e-17;
+pub const TRACK_WEAR_M2_N: f64 = 1.55e-17;
 /// Wear coefficient of the windows \[m²/N\]. Assumed.
 pub const WINDOW_WEAR_M2_N: f64 = 1.5e-17;
 /// Share of the variance of ln(rate) common to all mechanisms. Assumed: one load, one grease.
 pub const CORRELATIONS: [f64; 6] = [0.4, 0.4, 0.4, 0.2, 0.2, 0.2];
 /// Steps from one ball to the next in a turn.
-pub const STEPS: u32 = 12;
+pub const STEPS: u32 = 16;
 /// Joint angles of the map, evenly from 0 \[rad\].
-pub const ANGLES: usize = 41;
+pub const ANGLES: usize = 65;
 /// Largest joint angle of the map \[rad\].
 pub const MOST_ANGLE_RAD: f64 = 0.8;
+/// Films of the map, evenly from none.
+pub const FILMS: usize = 241;
+/// Thickest of them, over roughness: asperities carry nothing.
+pub const MOST_FILM: f64 = 6.0;
 /// Rounds in which temperature, film and friction are brought together.
 pub const ROUNDS: usize = 12;

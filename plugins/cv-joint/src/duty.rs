@@ -180,8 +180,10 @@ fn film(joint: &Joint, point: &Point, surface_k: f64) -> Film {
     let film_m =
         inlet.least_elliptic_film_m(load_n, joint.rolling_radius_m, inner.long_m / inner.short_m);
     let ratio = film_m / joint.spec.roughness_m();
-    let boundary = joint.asperities.five_halves(ratio) / joint.asperities.five_halves(0.0);
-    Film { ratio, boundary }
+    Film {
+        ratio,
+        boundary: joint.turns.boundary(ratio),
+    }
 }
 
 fn added(joint: &Joint, point: &Point, film: Film, surface_k: f64) -> Added {

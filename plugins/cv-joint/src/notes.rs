@@ -7,9 +7,6 @@ use crate::condition::{Joint, Row};
 use crate::duty::JointUse;
 use crate::readings::damages;
 
-/// Joint angle up to which a fixed joint commonly runs under full torque \[rad\]. Assumed.
-const STEEP_RAD: f64 = 0.35;
-
 /// Notes on a forecast: the condition now, the one after the next event, the event.
 pub fn notes(
     joint: &Joint,
@@ -18,9 +15,10 @@ pub fn notes(
     request: &ForecastRequest,
 ) -> Vec<Finding> {
     let mut notes = Vec::new();
-    if event.angle_rad > STEEP_RAD {
-        let expected = format!("at most {STEEP_RAD} rad under torque");
-        let remedy = "few balls carry all of it there: check ride height and droop";
+    let steep_rad = joint.spec.joint.steep_rad();
+    if event.angle_rad > steep_rad {
+        let expected = format!("at most {steep_rad:.2} rad under torque");
+        let remedy = "few balls carry all of it there, and friction, which is left out, decides: take the damage as a guess; check ride height and droop";
         notes.push(warning(
             "event.joint_angle_rad",
             event.angle_rad,

@@ -19,7 +19,6 @@ fn numbers_are_read_in_card_order() {
     assert_eq!(CvJoint::card().numbers.len(), NUMBERS);
     let entries: &[(&str, laws::Read<Spec>)] = &[
         ("torque_share", |s| s.torque_share),
-        ("balls", |s| s.joint.balls),
         ("ball_m", |s| s.joint.ball_m),
         ("pitch_radius_m", |s| s.joint.pitch_radius_m),
         ("offset_m", |s| s.joint.offset_m),
@@ -46,6 +45,13 @@ fn numbers_are_read_in_card_order() {
     ];
     let read = |specimen: &_| Spec::read(specimen).unwrap();
     laws::numbers_are_read_in_order::<CvJoint, _>(read, entries);
+}
+
+/// Balls come whole.
+#[test]
+fn balls_are_counted() {
+    let eight = Spec::read(&with::<CvJoint>(&untreated(), "balls", 8.0)).unwrap();
+    assert!((eight.joint.balls - 8.0).abs() < 1e-12);
 }
 
 /// The oil has no field of its own: each of its two points is read where it stands.

@@ -83,6 +83,13 @@ impl BallJoint {
         self.pitch_radius_m.hypot(self.offset_m)
     }
 
+    /// Joint angle \[rad\] from which on a ball is pushed to either side of the cage in a turn: where the tilt of its contacts, `sin α sin δ`, is that of the
+    /// funnel of its tracks, `cos α c/R_t`. Beyond it few balls hold the cage, and carry most of the torque.
+    pub fn steep_rad(&self) -> f64 {
+        let funnel = self.offset_m / (self.arc_m() * libm::tan(self.pressure_angle_rad));
+        2.0 * libm::asin(funnel.min(1.0))
+    }
+
     /// The ball whose track on the outer member is at a phase of the turn (0 towards the bend), at a joint angle of 0 to 0.9 rad.
     ///
     /// The ball's arc meets the bisecting plane where `(c + R_t sin θ) cos δ = R_t cos θ sin δ cos φ`, δ half the joint angle: closed form.
@@ -215,6 +222,19 @@ pub(super) mod tests {
         let travel =
             joint().place(0.2, 0.0).track_rad - joint().place(0.2, 2.0 * FRAC_PI_2).track_rad;
         assert!((travel - 0.2).abs() < 1e-12);
+    }
+
+    /// No ball leans the other way below the steep angle; some does above it.
+    #[test]
+    fn balls_lean_one_way_up_to_the_steep_angle() {
+        let joint = joint();
+        let most = |angle_rad| {
+            let phases = (0..360).map(|k| TAU * f64::from(k) / 360.0);
+            phases.fold(-1.0, |most: f64, phase| {
+                most.max(joint.place(angle_rad, phase).lean)
+            })
+        };
+        assert!(most(0.97 * joint.steep_rad()) < 0.0 && most(1.03 * joint.steep_rad()) > 0.0);
     }
 
     /// The round inner track bears harder than the hollow outer one; pressure goes with the cube root of load (Hertz).
