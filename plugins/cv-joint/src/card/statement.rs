@@ -44,6 +44,7 @@ pub(super) fn references() -> Vec<String> {
 pub(super) fn leaves_out() -> Vec<String> {
     lines(&[
         "friction in the balance of balls and cage: it evens out what the balls carry somewhat",
+        "joint angles beyond that from which balls lean to either side of the cage (0.26 rad at the default): few balls carry all of it there, in peaks that friction would cut; the forecast says so",
         "errors of pitch between tracks, bending of cage and members, play: all balls go through the same",
         "plunging joints, tripods, cross-groove joints: the tracks here are arcs in planes through the axes",
         "crossing grooves and the ends of tracks: the contact is taken to stay within the track at any torque",
