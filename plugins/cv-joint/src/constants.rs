@@ -52,5 +52,5 @@ pub const MOST_ANGLE_RAD: f64 = 0.8;
 pub const FILMS: usize = 241;
 /// Thickest of them, over roughness: asperities carry nothing.
 pub const MOST_FILM: f64 = 6.0;
-/// Rounds in which temperature, film and friction are brought together.
-pub const ROUNDS: usize = 12;
+/// Most rounds in which temperature, film and friction are brought together.
+pub const ROUNDS: usize = 40;

@@ -126,11 +126,18 @@ fn surface_k(joint: &Joint, points: &[Point], ambient_k: f64) -> f64 {
             .map(|point| heat_j(joint, point, film(joint, point, at_k)))
             .sum();
         let conductance_w_k = joint.spec.heat_transfer_w_k;
-        at_k = steady_temp_k(ambient_k, heat_j / time_s, conductance_w_k).min(HOTTEST_K);
+        let next_k = steady_temp_k(ambient_k, heat_j / time_s, conductance_w_k).min(HOTTEST_K);
+        let settled = (next_k - at_k).abs() < SETTLED_K;
+        at_k = next_k;
+        if settled {
+            break;
+        }
     }
     at_k
 }
 
+/// Change of temperature from round to round that is taken for none \[K\].
+const SETTLED_K: f64 = 1.0e-8;
 /// Where a temperature is held \[K\]: far beyond any grease.
 const HOTTEST_K: f64 = 800.0;
 /// Hottest and coldest for which the oil's viscosity is followed \[K\].
