@@ -1,13 +1,14 @@
 //! Duty against what the card asks for.
 
-use crate::contract::{Duty, DutyNeed, Finding};
+use crate::contract::{Duty, DutyNeed, Finding, LoadCycles};
 use crate::{error, warning};
 
 /// Least and most value that a model takes of a channel or a field of a shock.
 pub type Bounds = (f64, f64);
 
 /// Duty has one column for each channel that the card needs, each as long as `time_s`, every value within its bounds;
-/// likewise the fields of shocks. `bounds` gives the bounds of a name; a name without bounds must only be finite.
+/// likewise the fields of shocks. Counted cycles have ranges and counts of 0 or more and means within the channel's bounds.
+/// `bounds` gives the bounds of a name; a name without bounds must only be finite.
 ///
 /// # Errors
 /// Every entry that departs from it, by name and row.
@@ -31,6 +32,12 @@ pub fn check_duty(
         let expected = format!("{shocks} tables of shocks, {} mates", need.mates.len());
         let remedy = "give one table for each kind of shock of the card, one value for each mate";
         return Err(vec![error("duty.shocks", given, &expected, remedy)]);
+    }
+    if duty.cycles.len() != need.cycles.len() {
+        let given = duty.cycles.len() as f64;
+        let expected = format!("{} tables of counted cycles", need.cycles.len());
+        let remedy = "give one table for each counted channel of the card";
+        return Err(vec![error("duty.cycles", given, &expected, remedy)]);
     }
     let mut findings = Vec::new();
     check_column(&mut findings, "duty.time_s", &duty.time_s, (0.0, 1e9));
@@ -63,6 +70,9 @@ pub fn check_duty(
             }
         }
     }
+    for (channel, cycles) in need.cycles.iter().zip(&duty.cycles) {
+        check_cycles(&mut findings, channel, cycles, bounds(channel));
+    }
     check_column(
         &mut findings,
         "duty.mates",
@@ -75,6 +85,42 @@ pub fn check_duty(
         Err(findings)
     }
 }
+
+fn check_cycles(
+    findings: &mut Vec<Finding>,
+    channel: &str,
+    cycles: &LoadCycles,
+    bounds: Option<Bounds>,
+) {
+    let count = cycles.counts.len();
+    if cycles.ranges.len() != count || cycles.means.len() != count {
+        findings.push(error(
+            &format!("duty.cycles.{channel}"),
+            cycles.ranges.len() as f64,
+            &format!("{count} ranges and means, as there are counts"),
+            "give range, mean and count of each class",
+        ));
+        return;
+    }
+    let (least, most) = bounds.unwrap_or((f64::MIN, f64::MAX));
+    let widest = (most - least).min(f64::MAX);
+    let columns = [
+        ("ranges", &cycles.ranges, (0.0, widest)),
+        ("means", &cycles.means, (least, most)),
+        ("counts", &cycles.counts, (0.0, MOST_CYCLES)),
+    ];
+    for (name, column, within) in columns {
+        check_column(
+            findings,
+            &format!("duty.cycles.{channel}.{name}"),
+            column,
+            within,
+        );
+    }
+}
+
+/// More than any record holds.
+const MOST_CYCLES: f64 = 1e12;
 
 fn check_column(findings: &mut Vec<Finding>, name: &str, column: &[f64], (least, most): Bounds) {
     for (row, value) in column.iter().enumerate() {
@@ -171,6 +217,28 @@ mod tests {
             "duty.over_rev.duration_s[0]",
         ];
         assert_eq!(fields, expected);
+    }
+
+    #[test]
+    fn counted_cycles_are_checked_as_columns_are() {
+        let mut need = need();
+        need.cycles = vec!["engine_speed_rad_s".into()];
+        let mut counted = duty(100.0, 380.0, 1.0);
+        let refused = check_duty(&need, &counted, bounds).unwrap_err();
+        assert_eq!(refused[0].field, "duty.cycles");
+        counted.cycles = vec![LoadCycles {
+            ranges: vec![f64::NAN, 3.0e3],
+            means: vec![-1.0, 100.0],
+            counts: vec![1.0, -1.0],
+        }];
+        let refused = check_duty(&need, &counted, bounds).unwrap_err();
+        let fields: Vec<&str> = refused.iter().map(|found| found.field.as_str()).collect();
+        let named = |column: &str| format!("duty.cycles.engine_speed_rad_s.{column}");
+        let expected = ["ranges[0]", "ranges[1]", "means[0]", "counts[1]"].map(named);
+        assert_eq!(fields, expected);
+        counted.cycles[0].means.pop();
+        let refused = check_duty(&need, &counted, bounds).unwrap_err();
+        assert_eq!(refused[0].field, "duty.cycles.engine_speed_rad_s");
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! | --- | --- |
 //! | run a model on a specimen | [`Prepared`] |
 //! | change a number or a surface of a spec by its name | [`changed`], [`with`], [`with_all`], [`value`] |
-//! | write duty by the names of the card | [`Record`]; of an engine, [`engine`] |
+//! | write duty by the names of the card | [`Record`]; of an engine, [`engine`]; of a driveline, [`driveline`] |
 //! | scale or cut duty | [`scaled`], [`cut`] |
 //! | draw any duty for a property test | [`AnyRecord`] |
 //! | compare, and sum up lives | [`close`], [`quantile`], [`median`], [`medians`], [`first`], [`fields`], [`print_lives`] |
@@ -23,6 +23,7 @@
 )]
 
 mod any_record;
+pub mod driveline;
 pub mod engine;
 pub mod laws;
 mod lives;

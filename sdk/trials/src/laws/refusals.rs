@@ -11,13 +11,14 @@ use crate::{Prepared, fields};
 const FAR: f64 = 1e15;
 
 /// Everything that every model refuses: a spec out of the card's ranges, duty, requests, conditions, openings, maps and operations that cannot be. `event` has
-/// operating points and at least one shock of each kind, whose fields are tried too.
+/// operating points, counted cycles, and at least one shock of each kind, whose fields are tried too.
 #[track_caller]
 pub fn bad_input_is_refused<M: Model>(prepared: &Prepared<M>, event: &Duty) {
-    let tried = event.shocks.iter().all(|table| table.rows() > 0);
+    let shocks = event.shocks.iter().all(|table| table.rows() > 0);
+    let cycles = event.cycles.iter().all(|cycles| !cycles.counts.is_empty());
     assert!(
-        tried,
-        "an event without a shock of each kind tries less than it could"
+        shocks && cycles,
+        "an event without a shock of each kind and counted cycles tries less than it could"
     );
     bad_numbers_are_all_named::<M>();
     bad_duty_is_refused(prepared, event);
@@ -46,12 +47,13 @@ pub fn bad_duty_is_refused<M: Model>(prepared: &Prepared<M>, event: &Duty) {
     late.time_s[row] = -1.0;
     let refused = advance_refuses(prepared, &late);
     assert_eq!(fields(&refused), [format!("duty.time_s[{row}]")]);
-    let breaks: [fn(&mut Duty); 5] = [
+    let breaks: [fn(&mut Duty); 6] = [
         |duty| duty.points[0].truncate(1),
         |duty| duty.points.truncate(1),
         |duty| duty.time_s.truncate(1),
         |duty| duty.shocks.clear(),
         |duty| duty.mates.clear(),
+        |duty| duty.cycles.clear(),
     ];
     for break_it in breaks {
         let mut broken = event.clone();
@@ -79,6 +81,17 @@ fn broken<M: Model>(event: &Duty, bad: f64) -> (Duty, Vec<String>) {
             if let Some(value) = column.first_mut() {
                 *value = bad;
                 expected.push(format!("duty.{}.{field}[0]", shock.kind));
+            }
+        }
+    }
+    for (channel, cycles) in need.cycles.iter().zip(&mut broken.cycles) {
+        for (name, column) in [
+            ("ranges", &mut cycles.ranges),
+            ("counts", &mut cycles.counts),
+        ] {
+            if let Some(value) = column.first_mut() {
+                *value = bad;
+                expected.push(format!("duty.cycles.{channel}.{name}[0]"));
             }
         }
     }

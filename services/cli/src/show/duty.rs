@@ -80,16 +80,29 @@ pub fn shocks_of<'a>(
             .iter()
             .filter(|kind| RARE.contains(&kind.kind.as_str()));
         rows.extend(rare.flat_map(|kind| {
-            (0..count(kind)).map(|row| {
-                let told = told(kind, row, look);
-                vec![log.to_owned(), kind.kind.replace('_', " "), told]
-            })
+            let each = each_or_hardest(kind, look).into_iter();
+            each.map(|told| vec![log.to_owned(), kind.kind.replace('_', " "), told])
         }));
     }
     if rows.is_empty() {
         return None;
     }
     Some(table(look, &["log", "shock", "how it was"], rows))
+}
+
+/// More shocks of a kind in one log are not told one by one.
+const TOLD_EACH: usize = 3;
+
+/// Each shock of a kind or, of many, how many there were and the hardest: the one with the largest last field.
+fn each_or_hardest(kind: &DutyShocks, look: &Look) -> Vec<String> {
+    let count = count(kind);
+    if count <= TOLD_EACH {
+        return (0..count).map(|row| told(kind, row, look)).collect();
+    }
+    let last = kind.columns.last().map_or(&[][..], |column| &column.values);
+    let hardest = (0..last.len()).max_by(|one, other| last[*one].total_cmp(&last[*other]));
+    let hardest = hardest.map_or(String::new(), |row| told(kind, row, look));
+    vec![format!("{count} of them; hardest: {hardest}")]
 }
 
 /// `start 7,012 s, duration 0.350 s, peak engine speed 9,420 rpm`
