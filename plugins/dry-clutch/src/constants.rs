@@ -1,7 +1,7 @@
 //! The model's constants. Each stands on the card with how it came to its value.
 
 /// Heat of slip that a stack wears by, cold, as a specific wear coefficient at a friction of 0.30 \[m²/N\]. Calibrated.
-pub const WEAR_M2_N: f64 = 1.0e-14;
+pub const WEAR_M2_N: f64 = 1.11e-14;
 /// Heat for the area of all faces after which the excess wear of new linings has fallen to 1/e \[J/m²\]. Assumed.
 pub const SEATING_J_M2: f64 = 3.0e7;
 /// Activation energy of glazing over the gas constant, 110 kJ/mol \[K\]. Assumed.
@@ -11,11 +11,11 @@ pub const GLAZING_S: f64 = 800.0;
 /// Friction-speed slope that full glazing adds \[s/m\]. Assumed.
 pub const GLAZED_SLOPE_S_M: f64 = -3.0e-3;
 /// Relaxation of hot plates: rate at the reference temperature \[1/s\]. Calibrated.
-pub const RELAXATION_PER_S: f64 = 4.0e-3;
+pub const RELAXATION_PER_S: f64 = 1.0e-2;
 /// Temperature of that rate \[K\].
 pub const RELAXATION_AT_K: f64 = 700.0;
-/// Activation energy of relaxation over the gas constant, 300 kJ/mol \[K\]. From memory.
-pub const RELAXATION_K: f64 = 36_080.0;
+/// Activation energy of relaxation over the gas constant, 250 kJ/mol \[K\]. From memory.
+pub const RELAXATION_K: f64 = 30_070.0;
 /// Life in heat over life in cold strain cycling. S. S. Manson's rule, from memory.
 pub const HOT_LIFE: f64 = 0.1;
 /// Depth of the first craze, from which heat checks grow \[m\]. Assumed.
@@ -31,7 +31,7 @@ pub const SPLINE_WEAR_M2_N: f64 = 1.2e-15;
 /// Spread of ln(energy of an engagement) as logged. Common practice, no source.
 pub const ENERGY_LN_SD: f64 = 0.20;
 /// Spread of ln(set of a plate) that its yield strength and its energy make. Assumed.
-pub const SET_LN_SD: f64 = 0.40;
+pub const SET_LN_SD: f64 = 0.30;
 /// Spread of ln(heat-check life) at a known strain. Assumed.
 pub const CRACK_LN_SD: f64 = 0.50;
 /// Spread of ln(spline wear) between discs. Assumed.

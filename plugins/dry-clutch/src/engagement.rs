@@ -49,22 +49,19 @@ pub fn effect(
     let slip = Slip::of(engagement);
     let (response, off_the_map) = map.look_up(slip.duration_s, slip.hold);
     let heat_j_m2 = slip.energy_j / spec.area_m2();
-    let plate = &spec.materials.plate;
-    let bending = |[half, hot]: [f64; 2]| {
-        let hot_k = start_k + heat_j_m2 * hot;
-        Bending::new(plate, heat_j_m2 * half, hot_k, slip.duration_s)
-    };
+    let times_s = std::array::from_fn(|k| share_of_time(&slip, k) * slip.duration_s);
+    let bending = |bent| Bending::new(&spec.materials.plate, bent, heat_j_m2, start_k, &times_s);
     let band_k = start_k + spec.hot_band_factor * heat_j_m2 * response.face_peak;
     let settled_k = start_k + slip.energy_j / capacity_j_k;
-    let (wear_m, glaze) = faces(spec, &response, &slip, start_k);
+    let (wear_m, glaze) = faces(spec, &response, &slip, &times_s, start_k);
     Effect {
         launch: engagement.launch,
         start_k,
         energy_j: slip.energy_j,
         wear_m,
         glaze,
-        floater: bending(response.floater),
-        pressure_plate: bending(response.pressure_plate),
+        floater: bending(&response.floater),
+        pressure_plate: bending(&response.pressure_plate),
         heat_check: heat_check(spec, heat_j_m2 * response.band),
         plate_k: settled_k.max(start_k + heat_j_m2 * response.plate_mean),
         band_k,
@@ -74,16 +71,21 @@ pub fn effect(
 }
 
 /// Stack height worn, and mean dose of glazing, summed over points of equal heat on every face at the temperature of its hot band.
-fn faces(spec: &Spec, response: &Response, slip: &Slip, start_k: f64) -> (f64, f64) {
+fn faces(
+    spec: &Spec,
+    response: &Response,
+    slip: &Slip,
+    times_s: &[f64; SAMPLES],
+    start_k: f64,
+) -> (f64, f64) {
     let lining = &spec.materials.lining;
     let rise = spec.hot_band_factor * slip.energy_j / spec.area_m2();
     let (mut factors, mut dose_s) = (0.0, 0.0);
     for face in &response.faces {
-        for (k, value) in face.iter().enumerate() {
+        for (value, time_s) in face.iter().zip(times_s) {
             let temp_k = start_k + rise * value;
             factors += lining.wear_factor(temp_k);
-            dose_s +=
-                glazing_rate(temp_k, lining.glazes_k) * share_of_time(slip, k) * slip.duration_s;
+            dose_s += glazing_rate(temp_k, lining.glazes_k) * time_s;
         }
     }
     let count = spec.faces();

@@ -5,43 +5,57 @@
 
 use crate::constants as c;
 use crate::material::Plate;
+use crate::stack::{Bent, SAMPLES};
 
 /// One engagement as a plate feels it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bending {
-    /// Thermal strain of the hot face against the middle.
+    /// Largest thermal strain of the hot face against the middle.
     pub strain: f64,
-    /// Strain of the yield limit at the hot face's temperature.
+    /// Strain of the yield limit at the hot face's temperature by then.
     pub yield_strain: f64,
-    /// Share of the stress that relaxes while it lasts, 0 to 1.
-    pub relaxed: f64,
+    /// Over the engagement: strain, and share of the stress that relaxes meanwhile, 0 to 1.
+    pub relaxing: [(f64, f64); SAMPLES],
 }
 
 impl Bending {
-    /// Of half a difference across the plate \[K\], the hot face's temperature \[K\] and how long \[s\].
-    pub fn new(plate: &Plate, half_k: f64, hot_k: f64, duration_s: f64) -> Self {
-        let relaxed = if plate.relaxes {
-            -libm::expm1(-relaxation_per_s(hot_k) * duration_s)
-        } else {
-            0.0
+    /// Of a plate's rises for each unit of heat, the heat \[J/m²\], the temperature at the start \[K\] and the time of each sample \[s\].
+    pub fn new(
+        plate: &Plate,
+        bent: &Bent,
+        heat_j_m2: f64,
+        start_k: f64,
+        times_s: &[f64; SAMPLES],
+    ) -> Self {
+        let strain = |half: f64| plate.expansion_per_k * heat_j_m2 * half;
+        let hot_k = |rise: f64| start_k + heat_j_m2 * rise;
+        let relaxing = |k: usize| {
+            let relaxed = if plate.relaxes {
+                -libm::expm1(-relaxation_per_s(hot_k(bent.hot[k])) * times_s[k])
+            } else {
+                0.0
+            };
+            (strain(bent.half[k]), relaxed)
         };
         Self {
-            strain: plate.expansion_per_k * half_k,
-            yield_strain: plate.yield_strain(hot_k),
-            relaxed,
+            strain: strain(bent.peak),
+            yield_strain: plate.yield_strain(hot_k(bent.hot_at_peak)),
+            relaxing: std::array::from_fn(relaxing),
         }
     }
 
     /// Set that the engagement adds to a set that is there. Plastic bending of a plate of an ideally plastic material keeps `1 − 3/2 y + 1/2 y³` of
-    /// its curvature, y being the strain at yield over that of the face (textbook); of the rest a share relaxes.
+    /// its curvature, y being the strain at yield over that of the face (textbook); of what is then carried a share relaxes, time by time.
     pub fn added(&self, set: f64) -> f64 {
-        let carried = self.strain - set;
-        if carried <= 0.0 {
-            return 0.0;
-        }
-        let y = (self.yield_strain / carried).min(1.0);
+        let carried = (self.strain - set).max(0.0);
+        let y = if carried > self.yield_strain {
+            self.yield_strain / carried
+        } else {
+            1.0
+        };
         let yielded = carried * (1.0 - 1.5 * y + 0.5 * y * y * y);
-        yielded + self.relaxed * (carried - yielded)
+        let relax = |now: f64, (strain, share): &(f64, f64)| now + share * (strain - now).max(0.0);
+        self.relaxing.iter().fold(set + yielded, relax) - set
     }
 }
 
@@ -149,13 +163,18 @@ mod tests {
     const HARD: Bending = Bending {
         strain: 3e-3,
         yield_strain: 1e-3,
-        relaxed: 0.0,
+        relaxing: [(0.0, 0.0); SAMPLES],
     };
-    const CREEPING: Bending = Bending {
-        strain: 8e-4,
-        yield_strain: 1e-3,
-        relaxed: 0.02,
-    };
+    /// 2 % of the stress relaxes at once.
+    fn creeping() -> Bending {
+        let mut relaxing = [(0.0, 0.0); SAMPLES];
+        relaxing[3] = (8e-4, 0.02);
+        Bending {
+            strain: 8e-4,
+            yield_strain: 1e-3,
+            relaxing,
+        }
+    }
 
     /// Elastic-plastic bending (textbook): at three times the yield curvature 1 − 1/2 + 1/54 of it stays; at the yield curvature nothing.
     #[test]
@@ -168,7 +187,7 @@ mod tests {
     /// Relaxation alone, in closed form: what is left to relax falls by the same factor in each record, here spread evenly over it.
     #[test]
     fn relaxation_goes_to_the_thermal_strain_exponentially() {
-        let growth = SetGrowth::new(&[CREEPING; 3]);
+        let growth = SetGrowth::new(&[creeping(); 3]);
         for records in [0.5, 4.0, 30.0] {
             let expected = 8e-4 * -libm::expm1(-0.06 * records);
             let set = growth.after(0.0, records);
@@ -178,7 +197,7 @@ mod tests {
 
     #[test]
     fn a_stretch_gives_the_same_however_it_is_cut() {
-        let growth = SetGrowth::new(&[HARD, CREEPING]);
+        let growth = SetGrowth::new(&[HARD, creeping()]);
         for (one, two) in [(0.01, 0.02), (0.3, 2.0), (5.0, 60.0)] {
             let cut = growth.after(growth.after(1e-5, one), two);
             let whole = growth.after(1e-5, one + two);

@@ -4,7 +4,7 @@ use ringland_mechanics::interpolate::Weights;
 use ringland_plugin::{Finding, error};
 
 use crate::spec::Spec;
-use crate::stack::{GRID, Grid, PLATE_VALUES, Response, SAMPLES, Stack};
+use crate::stack::{Bent, GRID, Grid, PLATE_VALUES, Response, SAMPLES, Stack};
 
 /// Durations of the map: from the first on, each longer by the ratio.
 const FIRST_S: f64 = 0.05;
@@ -16,7 +16,7 @@ pub const HOLDS: usize = 4;
 
 /// Values of a row.
 fn width(faces: usize) -> usize {
-    faces * SAMPLES + 1 + PLATE_VALUES
+    faces * SAMPLES + PLATE_VALUES
 }
 
 /// Solves the map.
@@ -34,10 +34,9 @@ pub fn prepare_on(spec: &Spec, grid: Grid) -> Vec<f64> {
             let hold = hold as f64 / (HOLDS - 1) as f64;
             let response = stack.response(duration_s, hold, grid.steps);
             map.extend(response.faces.iter().flatten());
-            map.extend([response.face_peak, response.plate_mean]);
-            map.extend(response.floater);
-            map.extend(response.pressure_plate);
-            map.push(response.band);
+            map.extend([response.face_peak, response.plate_mean, response.band]);
+            map.extend(response.floater.values());
+            map.extend(response.pressure_plate.values());
         }
     }
     map
@@ -101,14 +100,16 @@ impl<'a> ResponseMap<'a> {
     fn unpacked(&self, row: &[f64]) -> Response {
         let (faces, plates) = row.split_at(self.faces * SAMPLES);
         let face = |chunk: &[f64]| std::array::from_fn(|k| chunk[k].max(0.0));
-        let value = |index: usize| plates[index].max(0.0);
+        let mut rest = plates.iter().copied();
+        let mut value = || rest.next().unwrap_or(0.0).max(0.0);
+        let (face_peak, plate_mean, band) = (value(), value(), value());
         Response {
             faces: faces.chunks_exact(SAMPLES).map(face).collect(),
-            face_peak: value(0),
-            plate_mean: value(1),
-            floater: [value(2), value(3)],
-            pressure_plate: [value(4), value(5)],
-            band: value(6),
+            face_peak,
+            plate_mean,
+            band,
+            floater: Bent::from_values(rest.by_ref().take(Bent::VALUES)),
+            pressure_plate: Bent::from_values(rest),
         }
     }
 }

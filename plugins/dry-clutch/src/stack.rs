@@ -11,7 +11,7 @@ use crate::spec::Spec;
 /// Points of equal heat at which an engagement's wear and glazing are summed.
 pub const SAMPLES: usize = 12;
 /// Values of a response besides those of the faces.
-pub const PLATE_VALUES: usize = 6;
+pub const PLATE_VALUES: usize = 3 + 2 * Bent::VALUES;
 
 /// Cells through a layer, steps over an engagement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,8 +24,8 @@ pub struct Grid {
 
 /// The grid as built.
 pub const GRID: Grid = Grid {
-    cells: 6,
-    steps: 60,
+    cells: 8,
+    steps: 80,
 };
 
 /// A rise of temperature for 1 J/m² on each face \[K·m²/J\].
@@ -37,12 +37,47 @@ pub struct Response {
     pub face_peak: f64,
     /// Highest rise of a plate's mean over its thickness.
     pub plate_mean: f64,
-    /// Half the difference across the floater that is most unevenly heated, and the rise of its hotter face by then.
-    pub floater: [f64; 2],
-    /// The same for the pressure plate.
-    pub pressure_plate: [f64; 2],
+    /// The floater that is most bent.
+    pub floater: Bent,
+    /// The pressure plate.
+    pub pressure_plate: Bent,
     /// Highest rise of a hot band above the mean of the plate that it is on.
     pub band: f64,
+}
+
+/// A plate that is hotter on one face, for 1 J/m² on each face of the stack \[K·m²/J\].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Bent {
+    /// Largest half difference across the plate.
+    pub peak: f64,
+    /// Rise of its hotter face by then.
+    pub hot_at_peak: f64,
+    /// Half difference as each twelfth of the heat is half made.
+    pub half: [f64; SAMPLES],
+    /// Rise of the hotter face by then.
+    pub hot: [f64; SAMPLES],
+}
+
+impl Bent {
+    /// How many values it has.
+    pub const VALUES: usize = 2 + 2 * SAMPLES;
+
+    /// As values of a map.
+    pub fn values(&self) -> impl Iterator<Item = f64> + '_ {
+        let rest = self.half.iter().chain(&self.hot).copied();
+        [self.peak, self.hot_at_peak].into_iter().chain(rest)
+    }
+
+    /// From values of a map.
+    pub fn from_values(mut values: impl Iterator<Item = f64>) -> Self {
+        let mut next = || values.next().unwrap_or(0.0);
+        Self {
+            peak: next(),
+            hot_at_peak: next(),
+            half: std::array::from_fn(|_| next()),
+            hot: std::array::from_fn(|_| next()),
+        }
+    }
 }
 
 /// A stack ready to be heated.
@@ -86,13 +121,7 @@ impl Stack {
         let history = self
             .body
             .heat(&start, duration_s, steps, |t| unit.power_w(t));
-        let samples = |face: usize| {
-            let column = &history.boundaries_k[boundary_of(face)];
-            std::array::from_fn(|k| {
-                let heat = (k as f64 + 0.5) / SAMPLES as f64;
-                between(column, unit.time_share(heat))
-            })
-        };
+        let samples = |face: usize| sampled(&history.boundaries_k[boundary_of(face)], &unit);
         let peaks = (0..self.faces).filter_map(|face| history.peak(boundary_of(face)));
         Response {
             faces: (0..self.faces).map(samples).collect(),
@@ -101,8 +130,8 @@ impl Stack {
                 .plates()
                 .map(|p| highest_mean(&history, p))
                 .fold(0.0, f64::max),
-            floater: self.bent(&history, self.floaters()),
-            pressure_plate: self.bent(&history, std::iter::once(0)),
+            floater: self.bent(&history, &unit, self.floaters()),
+            pressure_plate: self.bent(&history, &unit, std::iter::once(0)),
             band: self.band(&history),
         }
     }
@@ -116,19 +145,38 @@ impl Stack {
         (4..self.layers.len() - 1).step_by(4)
     }
 
-    /// Half the difference across the most bent of some plates at its steepest, and its hotter face's rise then.
-    fn bent(&self, history: &History, plates: impl Iterator<Item = usize>) -> [f64; 2] {
-        let mut most = [0.0, 0.0];
-        for plate in plates {
-            let half_m = 0.5 * self.layers[plate].thickness_m;
-            for state in &history.layers[plate] {
-                let half = state.gradient_k_m.abs() * half_m;
-                if half > most[0] {
-                    most = [half, state.mean_k + half];
-                }
+    /// The most bent of some plates.
+    fn bent(&self, history: &History, unit: &Slip, plates: impl Iterator<Item = usize>) -> Bent {
+        let steepest = |plate| Some((plate, history.steepest(plate)?));
+        let size = |plate: usize, gradient: f64| gradient.abs() * self.layers[plate].thickness_m;
+        let most = plates.filter_map(steepest).reduce(|most, next| {
+            if size(next.0, next.1.value) > size(most.0, most.1.value) {
+                next
+            } else {
+                most
             }
+        });
+        let Some((plate, steepest)) = most else {
+            return Bent::default();
+        };
+        let half_m = 0.5 * self.layers[plate].thickness_m.copysign(steepest.value);
+        let states = &history.layers[plate];
+        let half: Vec<f64> = states
+            .iter()
+            .map(|state| state.gradient_k_m * half_m)
+            .collect();
+        let hot: Vec<f64> = states
+            .iter()
+            .zip(&half)
+            .map(|(state, half)| state.mean_k + half.abs())
+            .collect();
+        let at = steepest.at_s / unit.duration_s;
+        Bent {
+            peak: between(&half, at),
+            hot_at_peak: between(&hot, at),
+            half: sampled(&half, unit),
+            hot: sampled(&hot, unit),
         }
-        most
     }
 
     /// Highest rise of a hot band above the mean of its plate.
@@ -189,6 +237,14 @@ fn highest_mean(history: &History, layer: usize) -> f64 {
         .iter()
         .map(|state| state.mean_k)
         .fold(0.0, f64::max)
+}
+
+/// Equally spaced values over an engagement as each twelfth of its heat is half made.
+fn sampled(column: &[f64], slip: &Slip) -> [f64; SAMPLES] {
+    std::array::from_fn(|k| {
+        let heat = (k as f64 + 0.5) / SAMPLES as f64;
+        between(column, slip.time_share(heat))
+    })
 }
 
 /// A column of equally spaced values at a share of its length, linear between them.

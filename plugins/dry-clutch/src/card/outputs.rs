@@ -92,7 +92,7 @@ pub fn mechanisms() -> Vec<Mechanism> {
     vec![
         entry("stack_wear", "wear of the linings", Consequence::PowerLoss, "the stack has lost the height of its limit", Some("stack_wear_m"), 0.60),
         entry("capacity", "loss of torque by wear and glazing", Consequence::PowerLoss, "the clutch holds no more than the engine's peak torque", Some("capacity_n_m"), 0.60),
-        entry("warp", "coning of floaters and pressure plate", Consequence::PowerLoss, "a plate is out of flat by its limit: drag, poor release, judder", Some("cone_m"), 0.50),
+        entry("warp", "coning of floaters and pressure plate", Consequence::PowerLoss, "a plate is out of flat by its limit: drag, poor release, judder", Some("cone_m"), 0.40),
         entry("heat_cracks", "heat checks that grow to an edge", Consequence::Hazard, "half of the plates have a check from the middle of the face to an edge at damage 1: a plate can burst", Some("heat_check_m"), 0.70),
         entry("splines", "wear of the discs' splines and lugs", Consequence::Nuisance, "the wear reaches its limit: discs hang on the shaft and drag", Some("spline_wear_m"), 0.60),
     ]
