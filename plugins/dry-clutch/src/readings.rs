@@ -10,18 +10,45 @@ use crate::spec::Spec;
 pub fn damages(spec: &Spec, row: &Row) -> [f64; mechanism::COUNT] {
     let mut damages = [0.0; mechanism::COUNT];
     damages[mechanism::STACK_WEAR] = row[slot::STACK_WEAR] / spec.limit_stack_wear_m;
-    damages[mechanism::CAPACITY] = reserve_lost(spec, row);
+    damages[mechanism::CAPACITY] = capacity_damage(spec, row);
     damages[mechanism::WARP] = highest_cone_m(spec, row) / spec.limit_cone_m;
     damages[mechanism::HEAT_CRACKS] = row[slot::HEAT_CHECK];
     damages[mechanism::SPLINES] = row[slot::SPLINE_WEAR] / spec.limit_spline_wear_m;
     damages
 }
 
-/// Share of the new clutch's torque above the engine's that wear of the stack and glazing have taken.
-fn reserve_lost(spec: &Spec, row: &Row) -> f64 {
-    let new_n_m = spec.capacity_n_m(0.0, 0.0);
-    let now_n_m = spec.capacity_n_m(row[slot::STACK_WEAR], row[slot::GLAZE]);
-    ((new_n_m - now_n_m) / (new_n_m - spec.engine_torque_n_m)).max(0.0)
+/// Halvings of the bracket in which the rate that ends the clutch's torque is looked for.
+const HALVINGS: usize = 36;
+/// Dose at which glazing is over.
+const GLAZED_OUT: f64 = 60.0;
+
+/// One over the rate at which wear and glazing so far would just have left the engine's torque: 1 is the end. 0 when no rate would have.
+///
+/// A rate multiplies what has been worn and glazed, not the torque that is lost: glazing is bounded, and the clamp load rises before it falls.
+fn capacity_damage(spec: &Spec, row: &Row) -> f64 {
+    let (wear_m, glaze) = (row[slot::STACK_WEAR], row[slot::GLAZE]);
+    let slips =
+        |rate: f64| spec.capacity_n_m(rate * wear_m, rate * glaze) <= spec.engine_torque_n_m;
+    let out_of_travel = spec.diaphragm.deflection_m / wear_m.max(f64::MIN_POSITIVE);
+    let glazed_out = GLAZED_OUT / glaze.max(f64::MIN_POSITIVE);
+    let most = if wear_m > 0.0 {
+        out_of_travel
+    } else {
+        glazed_out
+    };
+    if !most.is_finite() || !slips(most) {
+        return 0.0;
+    }
+    let (mut holds, mut lost) = (0.0, most);
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (holds + lost);
+        if slips(middle) {
+            lost = middle;
+        } else {
+            holds = middle;
+        }
+    }
+    1.0 / lost
 }
 
 /// Height of the cone of the plate that is most out of flat \[m\].
@@ -57,18 +84,13 @@ pub fn judder_index(spec: &Spec, stack_wear_m: f64, glaze: f64) -> f64 {
 /// Readings of a condition whose wear goes by multipliers, one for each mechanism.
 pub fn readings(spec: &Spec, row: &Row, by: &[f64; mechanism::COUNT]) -> [f64; reading::COUNT] {
     let wear_m = by[mechanism::STACK_WEAR] * row[slot::STACK_WEAR];
-    let new_n_m = spec.capacity_n_m(0.0, 0.0);
-    let reserve_n_m = new_n_m - spec.engine_torque_n_m;
-    let lost = by[mechanism::CAPACITY] * reserve_lost(spec, row);
+    let rate = by[mechanism::CAPACITY];
     let mut values = [0.0; reading::COUNT];
     values[reading::STACK_WEAR] = wear_m;
     values[reading::CONE] = by[mechanism::WARP] * highest_cone_m(spec, row);
     values[reading::FINGER] = spec.finger_ratio * wear_m;
-    values[reading::CAPACITY] = if lost > 0.0 {
-        (new_n_m - reserve_n_m * lost).max(0.0)
-    } else {
-        spec.capacity_n_m(row[slot::STACK_WEAR], row[slot::GLAZE])
-    };
+    values[reading::CAPACITY] =
+        spec.capacity_n_m(rate * row[slot::STACK_WEAR], rate * row[slot::GLAZE]);
     values[reading::HEAT_CHECK] =
         heat_check_m(spec, by[mechanism::HEAT_CRACKS] * row[slot::HEAT_CHECK]);
     values[reading::HOTTEST] = row[slot::HOTTEST];

@@ -177,6 +177,27 @@ fn a_clutch_that_slips_at_full_torque_is_told() {
     assert!(forecast.notes.iter().any(slips));
 }
 
+/// The life to slipping is the one after which wear and glazing, each times the drawn rate, leave just the engine's torque.
+#[test]
+fn capacity_ends_where_wear_and_glazing_leave_the_engines_torque() {
+    let weak = with_all::<DryClutch>(&organic(), &[("clamp_n", 6000.0)]);
+    let clutch = prepared(weak.clone());
+    let spec = Spec::read(&weak).unwrap();
+    // Friction left where 1 − 0.4 (1 − exp(−dose)) of the torque is the engine's: by hand.
+    let new_n_m = spec.capacity_n_m(0.0, 0.0);
+    let dose = -libm::log(1.0 - (1.0 - 440.0 / new_n_m) / 0.4);
+    let row = clutch.begin_with(&[("glaze_dose", dose)]);
+    let mut request = clutch.request(&row, &driveline::duty::<DryClutch>(&[]));
+    request.rates.iter_mut().for_each(|rate| rate.ln_sd = 0.0);
+    let risk = |ln_mean: f64| {
+        let mut request = request.clone();
+        request.rates[1].ln_mean = ln_mean;
+        clutch.asked(request).mechanisms[1].risk_next_event
+    };
+    assert!((risk(0.0) - 0.5).abs() < 1e-6, "{}", risk(0.0));
+    assert!(risk(0.5) > 0.9 && risk(-0.5) < 0.1);
+}
+
 /// Slip that is longer than any on the map is told.
 #[test]
 fn slip_off_the_map_is_told() {
