@@ -4,7 +4,8 @@ use ringland_driveline::Engagement;
 use ringland_plugin_dry_clutch::DryClutch;
 use ringland_plugin_dry_clutch::card::{reading, slot};
 use ringland_plugin_dry_clutch::duty::cooling_w_k;
-use ringland_plugin_dry_clutch::engagement::{effect, heat_check};
+use ringland_plugin_dry_clutch::engagement::effect;
+use ringland_plugin_dry_clutch::heat_check::{heat_check, look_up, table};
 use ringland_plugin_dry_clutch::readings::{heat_check_m, judder_index};
 use ringland_plugin_dry_clutch::response_map::ResponseMap;
 use ringland_plugin_dry_clutch::spec::Spec;
@@ -134,6 +135,11 @@ fn heat_checks_follow_the_strain_life_curve() {
         (amplitude / expected - 1.0).abs() < 1e-6,
         "{amplitude} {expected}"
     );
+    let nodes: Vec<f64> = table(&spec).collect();
+    for above_k in [37.0, 150.0, 333.0, 640.0, 1400.0] {
+        let off = look_up(&nodes, above_k) / heat_check(&spec, above_k) - 1.0;
+        assert!(off.abs() < 0.01, "{above_k} {off}");
+    }
     assert!((heat_check_m(&spec, 1.0) - 0.01).abs() < 1e-12);
     assert!((heat_check_m(&spec, 0.5) - (0.1e-3_f64 * 0.01).sqrt()).abs() < 1e-9);
 }
