@@ -2,6 +2,7 @@
 
 pub mod bolted_joint;
 pub mod cam;
+pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;
