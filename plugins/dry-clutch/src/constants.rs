@@ -9,7 +9,7 @@ pub const GLAZING_K: f64 = 13_230.0;
 /// Time at a lining's glazing temperature that makes a dose of 1 \[s\]. Assumed.
 pub const GLAZING_S: f64 = 800.0;
 /// Friction-speed slope that full glazing adds \[s/m\]. Assumed.
-pub const GLAZED_SLOPE_S_M: f64 = -3.0e-3;
+pub const GLAZED_SLOPE_S_M: f64 = -1.0e-3;
 /// Relaxation of peened, quenched and tempered steel: rate \[1/s\]. O. Vöhringer and V. Schulze, from memory.
 pub const RELAXATION_PER_S: f64 = 1.22e21 / 60.0;
 /// Its activation energy \[eV\]. From memory.

@@ -43,7 +43,7 @@ impl Bending {
             strain: strain(bent.peak),
             yield_strain: plate.yield_strain(hot_k(bent.hot_at_peak)),
             relaxing_strain: if hot_s > 0.0 { weighted / hot_s } else { 0.0 },
-            relaxed: if plate.relaxes { relaxed(hot_s) } else { 0.0 },
+            relaxed: if plate.steel { relaxed(hot_s) } else { 0.0 },
         }
     }
 

@@ -1,5 +1,7 @@
 //! What can be measured, and the damage that stands for a limit.
 
+use ringland_mechanics::clutch::judder::friction_damping_n_m_s;
+
 use crate::card::{mechanism, reading, slot};
 use crate::condition::Row;
 use crate::constants as c;
@@ -74,11 +76,13 @@ pub fn heat_check_m(spec: &Spec, damage: f64) -> f64 {
     c::CRAZE_M * libm::pow(edge_m / c::CRAZE_M, damage.min(1.0))
 }
 
-/// Slope of friction over that at which stick-slip starts: the clutch feeds in `n F r² dμ/dv`, the driveline takes out its damping.
+/// Friction's damping over that at which stick-slip starts, at full clamp load.
 pub fn judder_index(spec: &Spec, stack_wear_m: f64, glaze: f64) -> f64 {
     let radius_m = spec.face.uniform_wear_radius_m();
-    let pull_n_m2 = spec.faces() * spec.clamp_worn_n(stack_wear_m) * radius_m * radius_m;
-    -spec.glazed_slope_s_m(glaze) * pull_n_m2 / spec.driveline_damping_n_m_s
+    let clamp_n = spec.clamp_worn_n(stack_wear_m);
+    let slope_s_m = spec.glazed_slope_s_m(glaze);
+    let damping = friction_damping_n_m_s(spec.faces(), clamp_n, radius_m, slope_s_m);
+    spec.driveline.index(damping)
 }
 
 /// Readings of a condition whose wear goes by multipliers, one for each mechanism.

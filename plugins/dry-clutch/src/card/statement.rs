@@ -92,7 +92,7 @@ pub(super) fn references() -> Vec<String> {
         "S. S. Manson, Thermal Stress and Low-Cycle Fatigue: strain of a held surface, a tenth of the life in heat (from memory)",
         "O. H. Basquin, L. F. Coffin, S. S. Manson: strain-life curve; B. Tomkins 1968: growth in proportion to length (from memory)",
         "A. Palmgren, M. A. Miner: damage sum",
-        "stick-slip by a falling friction (textbook)",
+        "stick-slip of two inertias by a falling friction, criterion of E. J. Routh and A. Hurwitz (textbook)",
     ])
 }
 
@@ -105,6 +105,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "stress of a plate by its own rotation, and by a ring that is hotter than its rim; buckling into a potato-chip shape",
         "the set of the flywheel's face (bolted); wear of plates; linings that get thinner hold less heat",
         "sets of the engagements of a record are spread evenly over it; those of its first large one may come sooner",
+        "judder by pressure that pulses, by further modes of the driveline, or at less than the full clamp load",
         "fade: friction that is lost while hot and comes back",
         "glazing after the slip has ended, and its being worn off; oil or dust on the faces",
         "relaxation and fatigue of the diaphragm, fatigue of lugs, drive-plate holes and straps, the release bearing",
