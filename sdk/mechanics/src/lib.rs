@@ -1,5 +1,6 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
 pub mod contact;
