@@ -38,9 +38,10 @@ impl ContactFactors {
         self.mid_zone * self.load_sharing * BEVEL_FACTOR * hertz.max(0.0).sqrt()
     }
 
-    /// Load for each length of the line in the middle of the zone of action \[N/m\].
+    /// Load for each length of the line in the middle of the zone of action \[N/m\], as much of it as the bevel factor leaves.
     pub fn middle_load_n_m(&self, normal_n: f64) -> f64 {
-        self.load_sharing * self.load_sharing * normal_n / self.length_m
+        let left = self.load_sharing * BEVEL_FACTOR;
+        left * left * normal_n / self.length_m
     }
 }
 

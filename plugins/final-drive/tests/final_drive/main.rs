@@ -1,0 +1,12 @@
+//! Checks of the final drive: published values, laws that hold for any input, convergence, lives over the default duty.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::float_cmp,
+    reason = "tests: they print what the README quotes, and compare bits"
+)]
+
+mod lives;
+mod pairs;
