@@ -58,7 +58,7 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
     let dose = (model.map.dose_slope * mean_ra_sd).hypot(PAIR_LN_SD);
     let either_wear = 0.5 * pinion.ln_sd[2].hypot(ring.ln_sd[2]);
     let strength = STRENGTH_LN_SD.hypot(SETTING_LN_SD);
-    let pitting = life::PITTING_SLOPE * strength.hypot(roughness_slope(model) * mean_ra_sd);
+    let pitting = life::pitting_slope() * strength.hypot(roughness_slope(model) * mean_ra_sd);
     let easier = if pinion.boundary_friction < ring.boundary_friction {
         pinion
     } else {
@@ -67,7 +67,7 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
     let widening = [
         pitting,
         pitting,
-        life::BENDING_SLOPE * strength.hypot(root_roughness_slope(model) * spec.root_ra_ln_sd),
+        life::bending_slope() * strength.hypot(root_roughness_slope(model) * spec.root_ra_ln_sd),
         PAIR_LN_SD.hypot(easier.ln_sd[1]),
         dose.hypot(either_wear),
         PAIR_LN_SD,

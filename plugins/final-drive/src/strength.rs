@@ -38,12 +38,12 @@ impl Strength {
     /// Miner sum of so many passes of a flank at a contact stress \[Pa\] and a pitch-line speed \[m/s\].
     pub fn pitting(&self, flank: usize, stress_pa: f64, speed_m_s: f64, passes: f64) -> f64 {
         let ratio = stress_pa / (self.contact_pa[flank] * speed_factor(speed_m_s));
-        passes / life::pitting_cycles(ratio)
+        passes / life::pitting_passes(ratio)
     }
 
     /// Miner sum of so many bendings of a gear's teeth at a root stress \[Pa\].
     pub fn bending(&self, gear: usize, stress_pa: f64, passes: f64) -> f64 {
-        passes / life::bending_cycles(stress_pa * self.root_per_pa[gear])
+        passes / life::bending_passes(stress_pa * self.root_per_pa[gear])
     }
 }
 

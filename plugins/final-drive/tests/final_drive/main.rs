@@ -8,5 +8,11 @@
     reason = "tests: they print what the README quotes, and compare bits"
 )]
 
+mod bench;
+mod laws;
 mod lives;
+mod map;
 mod pairs;
+mod physics;
+mod published;
+mod refusals;

@@ -32,8 +32,8 @@ pub fn superfinished(pair: &Specimen) -> Specimen {
     let changes = [
         ("pinion_flank.ra_m", 0.08e-6),
         ("ring_flank.ra_m", 0.08e-6),
-        ("pinion_flank.boundary_friction", 0.085),
-        ("ring_flank.boundary_friction", 0.085),
+        ("pinion_flank.boundary_friction", 0.068),
+        ("ring_flank.boundary_friction", 0.068),
         ("pinion_flank.running_in_multiplier", 1.5),
         ("ring_flank.running_in_multiplier", 1.5),
         ("pinion_flank.asperity_radius_m", 5.0e-5),
@@ -45,8 +45,8 @@ pub fn superfinished(pair: &Specimen) -> Specimen {
 /// Flanks peened with fine particles, not polished.
 pub fn fine_peened(pair: &Specimen) -> Specimen {
     let changes = [
-        ("pinion_flank.boundary_friction", 0.08),
-        ("ring_flank.boundary_friction", 0.08),
+        ("pinion_flank.boundary_friction", 0.064),
+        ("ring_flank.boundary_friction", 0.064),
         ("pinion_flank.wear_coefficient_m2_n", 0.7 * wear(pair)),
         ("ring_flank.wear_coefficient_m2_n", 0.7 * wear(pair)),
     ];
