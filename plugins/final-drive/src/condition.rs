@@ -33,8 +33,10 @@ pub struct Model<'a> {
     pub spec: Spec,
     /// The geometry.
     pub gears: Gears,
-    /// The strength.
+    /// The strength that half of such pairs have.
     pub strength: Strength,
+    /// The strength that all but one in a hundred have.
+    pub weak_strength: Strength,
     /// The map.
     pub map: MeshMap<'a>,
 }
@@ -52,6 +54,7 @@ impl<'a> Model<'a> {
         Ok(Self {
             spec,
             gears,
+            weak_strength: strength.of_one_in_a_hundred(),
             strength,
             map,
         })

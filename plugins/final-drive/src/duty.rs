@@ -9,6 +9,7 @@ use crate::card;
 use crate::condition::Model;
 use crate::constants::{LEAST_ROOM_K, PEAK_TURNS};
 use crate::mesh::Running;
+use crate::strength::Strength;
 
 /// What one stretch of duty adds.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -21,6 +22,10 @@ pub struct Added {
     pub pitting: [f64; 2],
     /// Miner sum of the roots of pinion and ring gear.
     pub roots: [f64; 2],
+    /// Both again for a pair that is weaker than all but one in a hundred: pitting.
+    pub weak_pitting: [f64; 2],
+    /// The same of the roots.
+    pub weak_roots: [f64; 2],
     /// Wear of the pinion's flanks for a wear coefficient of 1 \[N/m\], and what it makes of backlash.
     pub pinion_dose: [f64; 2],
     /// The same of the ring gear's.
@@ -43,6 +48,8 @@ impl Added {
         for k in 0..2 {
             self.pitting[k] += share * more.pitting[k];
             self.roots[k] += share * more.roots[k];
+            self.weak_pitting[k] += share * more.weak_pitting[k];
+            self.weak_roots[k] += share * more.weak_roots[k];
             self.pinion_dose[k] += share * more.pinion_dose[k];
             self.ring_dose[k] += share * more.ring_dose[k];
         }
@@ -130,19 +137,23 @@ fn stressed(model: &Model<'_>, torque_n_m: f64, ring_rad_s: f64, pinion_turns: f
     let (index, flank) = model.gears.loaded(torque_n_m);
     let speed_m_s = model.gears.pair.ring_m_s(ring_rad_s);
     let stress_pa = flank.contact_stress_pa(&model.spec, torque_n_m);
-    let strength = &model.strength;
-    let mut added = Added::default();
-    added.pitting[index] = strength.pitting(index, stress_pa, speed_m_s, pinion_turns);
-    let ring_turns = pinion_turns / model.gears.pair.ratio();
-    let passes = [pinion_turns, ring_turns];
-    for (gear, root_pa) in flank
-        .root_stress_pa(&model.spec, torque_n_m)
-        .into_iter()
-        .enumerate()
-    {
-        added.roots[gear] = strength.bending(gear, root_pa, passes[gear]);
+    let root_pa = flank.root_stress_pa(&model.spec, torque_n_m);
+    let passes = [pinion_turns, pinion_turns / model.gears.pair.ratio()];
+    let pitting = |strength: &Strength| {
+        let mut sums = [0.0; 2];
+        sums[index] = strength.pitting(index, stress_pa, speed_m_s, pinion_turns);
+        sums
+    };
+    let roots = |strength: &Strength| {
+        std::array::from_fn(|gear| strength.bending(gear, root_pa[gear], passes[gear]))
+    };
+    Added {
+        pitting: pitting(&model.strength),
+        roots: roots(&model.strength),
+        weak_pitting: pitting(&model.weak_strength),
+        weak_roots: roots(&model.weak_strength),
+        ..Added::default()
     }
-    added
 }
 
 /// The torques that a cycle reaches: driving, and on the coast flank if it goes so far.

@@ -7,9 +7,8 @@ use ringland_plugin::{
 
 use crate::card::{self, mechanism, slot};
 use crate::condition::{Model, Row, read};
-use crate::constants::{CORRELATIONS, PAIR_LN_SD, SETTING_LN_SD, STRENGTH_LN_SD};
+use crate::constants::{CORRELATIONS, ONE_PERCENT, PAIR_LN_SD, SETTING_LN_SD, STRENGTH_LN_SD};
 use crate::duty::{self, Added, Record};
-use crate::life;
 use crate::readings::{self, damages};
 use crate::strength::roughness_factor;
 
@@ -26,7 +25,7 @@ pub fn forecast(
     let record = duty::record(model, &request.event)?;
     let event = record.total();
     let spec = &model.spec;
-    let spreads = spreads(model, request);
+    let spreads = spreads(model, request, &event);
     let path = DamagePath::new(mechanism::COUNT, request.horizon_events, |events| {
         damages(spec, &model.after(&now, &event, events)).to_vec()
     });
@@ -50,7 +49,7 @@ pub fn forecast(
 }
 
 /// The rates asked for, widened by the scatter of strength, by the setting, and by what is not known of the surfaces.
-fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
+fn spreads(model: &Model<'_>, request: &ForecastRequest, event: &Added) -> Vec<Spread> {
     let spec = &model.spec;
     let (pinion, ring) = (&spec.pinion, &spec.ring);
     let share = pinion.ra_m / (pinion.ra_m + ring.ra_m);
@@ -58,16 +57,18 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
     let dose = (model.map.dose_slope * mean_ra_sd).hypot(PAIR_LN_SD);
     let either_wear = 0.5 * pinion.ln_sd[2].hypot(ring.ln_sd[2]);
     let strength = STRENGTH_LN_SD.hypot(SETTING_LN_SD);
-    let pitting = life::pitting_slope() * strength.hypot(roughness_slope(model) * mean_ra_sd);
+    let flank = strength.hypot(roughness_slope(model) * mean_ra_sd);
+    let root = strength.hypot(root_roughness_slope(model) * spec.root_ra_ln_sd);
+    let weaker_root = usize::from(event.roots[1] > event.roots[0]);
     let easier = if pinion.boundary_friction < ring.boundary_friction {
         pinion
     } else {
         ring
     };
     let widening = [
-        pitting,
-        pitting,
-        life::bending_slope() * strength.hypot(root_roughness_slope(model) * spec.root_ra_ln_sd),
+        slope(event.pitting[0], event.weak_pitting[0]) * flank,
+        slope(event.pitting[1], event.weak_pitting[1]) * flank,
+        slope(event.roots[weaker_root], event.weak_roots[weaker_root]) * root,
         PAIR_LN_SD.hypot(easier.ln_sd[1]),
         dose.hypot(either_wear),
         PAIR_LN_SD,
@@ -77,6 +78,15 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
     widened
         .map(|(rate, ln_sd)| Spread::widened(rate, ln_sd))
         .collect()
+}
+
+/// Slope of ln(damage) over ln(strength) in an event, between the strength that half of the pairs have and that of all but one in a hundred: the life curve
+/// has knees, and it depends on the loads on which side of them they lie.
+fn slope(median: f64, weak: f64) -> f64 {
+    if median <= f64::MIN_POSITIVE {
+        return 0.0;
+    }
+    libm::log(weak / median) / (ONE_PERCENT * STRENGTH_LN_SD)
 }
 
 /// Slope of ln(strength) over ln(roughness), without its sign.

@@ -14,7 +14,6 @@ pub mod constants;
 pub mod duty;
 mod forecast;
 pub mod gears;
-mod life;
 pub mod mesh;
 pub mod mesh_map;
 mod readings;

@@ -1,50 +1,75 @@
 //! Strength of flanks and roots after ISO 6336-2 and -3 and ISO 10300-2, from memory.
 
 use ringland_mechanics::fatigue::NearSurface;
+use ringland_mechanics::gear::life::{Flank as Curve, LifeCurve, LongLife, Root};
 
 use crate::constants::{
     LEAST_SHARE, OIL_KG_M3, ONE_PERCENT, RETAINED, ROOT_DEPTH_M, RZ_PER_RA, SENSITIVITY,
     STRENGTH_LN_SD,
 };
 use crate::gears::{Flank, Gears};
-use crate::life;
 use crate::spec::Spec;
 
-/// What both flanks and both roots bear, without what depends on speed and load.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What both flanks and both roots bear: half of such pairs for the standards' passes.
+///
+/// Oil, speed, finish, sliding and residual stress change what is borne at and beyond the endurance knee; the static strength stays, and the
+/// curve tilts between (ISO 6336-2 and -3, method B). Below the knee the factors fall on (to 0.85 at 1e10 passes).
+#[derive(Debug, Clone, PartialEq)]
 pub struct Strength {
-    /// Contact stress that half of such pairs bear for 5e7 passes, without the factor of speed \[Pa\]: drive, coast.
-    pub contact_pa: [f64; 2],
-    /// Root stress of a peened root over its strength, for each pascal, at the surface or below: pinion, ring gear.
-    pub root_per_pa: [f64; 2],
+    pitting: LifeCurve,
+    roots: [LifeCurve; 2],
+    /// Contact and root stress that half of such pairs bear, before influences \[Pa\].
+    allowable_pa: [f64; 2],
+    /// Influences on the endurance of drive and coast flank, but for that of speed.
+    contact_influence: [f64; 2],
+    /// Influences on the endurance of the roots of pinion and ring gear.
+    pub root_influence: [f64; 2],
 }
 
 impl Strength {
     /// Of a spec; roughness of the flanks multiplied.
     pub fn new(spec: &Spec, gears: &Gears, roughness: f64) -> Self {
         let of = |flank: &Flank| {
-            spec.contact_limit_pa
-                * median_over_limit()
-                * oil_factor(spec)
-                * roughness_factor(spec, flank, roughness)
-                * flank.hypoid
+            oil_factor(spec) * roughness_factor(spec, flank, roughness) * flank.hypoid
         };
+        let bending = LifeCurve::bending(Root::CaseHardened, LongLife::Falling);
+        let root_influence = std::array::from_fn(|gear| root_influence(spec, gears, gear));
         Self {
-            contact_pa: [of(&gears.flanks[0]), of(&gears.flanks[1])],
-            root_per_pa: std::array::from_fn(|gear| root_per_pa(spec, gears, gear)),
+            pitting: LifeCurve::pitting(Curve::Hardened, LongLife::Falling),
+            roots: root_influence.map(|influence| influenced(&bending, influence)),
+            allowable_pa: [spec.contact_limit_pa, spec.root_limit_pa]
+                .map(|limit_pa| limit_pa * median_over_limit()),
+            contact_influence: [of(&gears.flanks[0]), of(&gears.flanks[1])],
+            root_influence,
         }
+    }
+
+    /// Of a pair weaker by one in a hundred: the one at the standards' own numbers.
+    #[must_use]
+    pub fn of_one_in_a_hundred(&self) -> Self {
+        let mut weaker = self.clone();
+        weaker.allowable_pa = self.allowable_pa.map(|pa| pa / median_over_limit());
+        weaker
     }
 
     /// Miner sum of so many passes of a flank at a contact stress \[Pa\] and a pitch-line speed \[m/s\].
     pub fn pitting(&self, flank: usize, stress_pa: f64, speed_m_s: f64, passes: f64) -> f64 {
-        let ratio = stress_pa / (self.contact_pa[flank] * speed_factor(speed_m_s));
-        passes / life::pitting_passes(ratio)
+        let influence = self.contact_influence[flank] * speed_factor(speed_m_s);
+        let curve = influenced(&self.pitting, influence);
+        curve.damage(stress_pa / self.allowable_pa[0], passes)
     }
 
     /// Miner sum of so many bendings of a gear's teeth at a root stress \[Pa\].
     pub fn bending(&self, gear: usize, stress_pa: f64, passes: f64) -> f64 {
-        passes / life::bending_passes(stress_pa * self.root_per_pa[gear])
+        self.roots[gear].damage(stress_pa / self.allowable_pa[1], passes)
     }
+}
+
+/// A curve with influences on its endurance, which leave it below the static strength.
+fn influenced(curve: &LifeCurve, influence: f64) -> LifeCurve {
+    let most = 0.95 * curve.static_factor();
+    let tilted = curve.influenced(1.0, influence.min(most));
+    tilted.unwrap_or_else(|| curve.clone())
 }
 
 /// Median over the strength of 1 % failures.
@@ -84,15 +109,14 @@ pub fn root_roughness_factor(ra_m: f64) -> f64 {
 /// Y_RrelT of a smooth root, and of what lies below the roughness.
 const SMOOTH_ROOT: f64 = 1.12;
 
-/// Utilisation of a root for each pascal of pulsating stress: 1 at the strength that half of such roots bear for 3e6 passes.
+/// Endurance of a root over that of the standards' test gears (Rz 10 µm, a case as carburised).
 ///
 /// A pulsation from 0 to σ is an amplitude σ/2 about σ/2; with a mean-stress sensitivity M it harms as a reversed amplitude (1 + M) σ/2. Residual
 /// stress shifts the strength by M times what is retained of it. The worst depth counts: a peened root can start below its layer.
-fn root_per_pa(spec: &Spec, gears: &Gears, gear: usize) -> f64 {
+fn root_influence(spec: &Spec, gears: &Gears, gear: usize) -> f64 {
     let section = gears.flanks[0].roots[gear].section;
     let fillet_m = section.fillet * gears.pair.module_m;
-    let reversed = 0.5 * (1.0 + SENSITIVITY);
-    let strength_pa = spec.root_limit_pa * median_over_limit() * reversed;
+    let strength_pa = spec.root_limit_pa * median_over_limit() * 0.5 * (1.0 + SENSITIVITY);
     let rough = root_roughness_factor(spec.root_ra_m);
     let layer_m = RZ_PER_RA * spec.root_ra_m;
     let strength = [
@@ -108,14 +132,9 @@ fn root_per_pa(spec: &Spec, gears: &Gears, gear: usize) -> f64 {
         retained: RETAINED,
         sensitivity: SENSITIVITY,
     };
-    // At the strength itself: the share is straight in the stress as long as compression stays within the amplitude.
-    let amplitude_pa = strength_pa;
-    layer
-        .worst(amplitude_pa, 0.0, 0.0, ROOT_DEPTH_M)
-        .share
-        .min(LARGEST)
-        / amplitude_pa
-        * reversed
+    // At the endurance itself; the share is straight in the stress as long as compression stays within the amplitude.
+    let worst = layer.worst(strength_pa, 0.0, 0.0, ROOT_DEPTH_M);
+    1.0 / worst.share.min(LARGEST)
 }
 
 /// Utilisation at the strength beyond which tension has left nothing of it.
