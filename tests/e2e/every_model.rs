@@ -1,29 +1,47 @@
-//! Every model of this workspace over real gRPC: one of each in one engine, one log, one prediction each.
+//! Every model of this workspace over real gRPC: one of each in an engine or a driveline, one log each, one prediction each.
 
 use ringland_proto::v1::{
-    BatchPredictRequest, Component, CreateComponentRequest, InstallComponentRequest,
-    ListModelsRequest, PredictRequest, Prediction, batch_predict_result::Result as Answer,
+    BatchPredictRequest, Component, CreateComponentRequest, GetModelRequest,
+    InstallComponentRequest, ListModelsRequest, Model, PredictRequest, Prediction,
+    batch_predict_result::Result as Answer,
 };
-use ringland_tests::{Clients, Server, Shop, at, lap_csv, plugins, record_csv};
+use ringland_tests::{
+    Clients, Log, Server, Shop, at, lap_csv, lap_map, open_driveline, plugins, record_log,
+};
 use std::path::Path;
 
-/// Component types of the installed models.
-async fn types(clients: &mut Clients) -> Vec<String> {
+/// The installed models with their cards.
+async fn models(clients: &mut Clients) -> Vec<Model> {
     let request = ListModelsRequest {
         page_size: 100,
         ..Default::default()
     };
-    let models = clients.models.list_models(request).await;
-    let models = models.expect("a list").into_inner().models;
-    assert!(models.iter().all(|model| model.active), "{models:?}");
+    let listed = clients.models.list_models(request).await;
+    let listed = listed.expect("a list").into_inner().models;
+    assert!(listed.iter().all(|model| model.active), "{listed:?}");
+    let mut models = Vec::new();
+    for Model { name, .. } in listed {
+        let model = clients.models.get_model(GetModelRequest { name }).await;
+        models.push(model.expect("a model").into_inner());
+    }
     models
-        .into_iter()
-        .map(|model| model.component_type)
-        .collect()
 }
 
-/// A component with the card's defaults, in the shop's build from its start.
-async fn install(clients: &mut Clients, shop: &Shop, component_type: &str) -> String {
+/// Whether a model reads what the log of an engine has.
+fn is_of_engine(model: &Model) -> bool {
+    let card = model.card.as_ref().expect("a card");
+    let known: Vec<String> = lap_map().columns.into_iter().map(|c| c.channel).collect();
+    let mut required = card.channels.iter().filter(|need| need.required);
+    let shocks = ["launch", "clutch_engagement", "shift", "impact"];
+    required.all(|need| known.contains(&need.name))
+        && !card
+            .shocks
+            .iter()
+            .any(|need| shocks.contains(&need.kind.as_str()))
+}
+
+/// A component with the card's defaults, in a build from its start.
+async fn install(clients: &mut Clients, build: &str, component_type: &str) -> String {
     let request = CreateComponentRequest {
         component_id: component_type.replace('_', "-"),
         component: Some(Component {
@@ -36,7 +54,7 @@ async fn install(clients: &mut Clients, shop: &Shop, component_type: &str) -> St
     let name = created.expect(component_type).into_inner().name;
     let request = InstallComponentRequest {
         component: name.clone(),
-        build: shop.build.clone(),
+        build: build.into(),
         position: "beside".into(),
         install_time: Some(at(0)),
         ..Default::default()
@@ -46,10 +64,10 @@ async fn install(clients: &mut Clients, shop: &Shop, component_type: &str) -> St
     name
 }
 
-async fn predict_all(clients: &mut Clients, shop: &Shop, names: &[String]) -> Vec<Prediction> {
+async fn predict_all(clients: &mut Clients, profile: &str, names: &[String]) -> Vec<Prediction> {
     let request = |name: &String| PredictRequest {
         component: name.clone(),
-        profile: shop.profile.clone(),
+        profile: profile.into(),
         ..Default::default()
     };
     let batch = BatchPredictRequest {
@@ -73,34 +91,62 @@ async fn one_of_each_takes_a_log_and_tells_its_life() {
     let server = Server::start(&paths).await;
     let mut clients = server.clients().await;
     let shop = Shop::open(&mut clients, "a").await.expect("the shop opens");
-    let types = types(&mut clients).await;
-    assert_eq!(types.len(), files.len(), "one model a plugin: {types:?}");
+    let driveline = open_driveline(&mut clients, "a")
+        .await
+        .expect("a driveline");
+    let models = models(&mut clients).await;
+    assert_eq!(models.len(), files.len(), "one model a plugin: {models:?}");
 
-    let mut names = Vec::new();
-    for component_type in &types {
-        names.push(install(&mut clients, &shop, component_type).await);
-    }
-    let fresh = predict_all(&mut clients, &shop, &names).await;
-    let log = record_csv(&mut clients, &shop.unit, "hard", at(20_000), &lap_csv(4000)).await;
-    log.expect("a log");
-    let used = predict_all(&mut clients, &shop, &names).await;
-
-    for (before, after) in fresh.iter().zip(&used) {
-        let name = &before.component;
-        let median = |prediction: &Prediction| {
-            let events = prediction.life.and_then(|life| life.events);
-            events.expect(name).p50
+    let (mut engine_parts, mut driveline_parts) = (Vec::new(), Vec::new());
+    for model in &models {
+        let (build, parts) = if is_of_engine(model) {
+            (&shop.build, &mut engine_parts)
+        } else {
+            (&driveline.build, &mut driveline_parts)
         };
-        // Longer than the horizon stays longer than the horizon. Lives are drawn anew: the medians of two sets of 512 draws with a spread
-        // of 0.45 differ by 3.5 % (one standard error), more than an hour of use takes from a long life.
-        assert!(median(after) <= 1.1 * median(before), "{name}");
-        assert!(after.risk_next_event >= before.risk_next_event, "{name}");
-        assert!(
-            !after.mechanisms.is_empty() && !after.readings.is_empty(),
-            "{name}"
-        );
-        assert!(!after.cautions.is_empty(), "{name} shows its cautions");
-        let uses = |prediction: &Prediction| prediction.r#use.map_or(0, |usage| usage.duty_records);
-        assert_eq!(uses(after), uses(before) + 1, "{name}");
+        parts.push(install(&mut clients, build, &model.component_type).await);
     }
+    let hard = Log {
+        csv: lap_csv(4000),
+        map: lap_map(),
+    };
+    let units = [
+        (&shop.unit, &shop.profile, engine_parts, hard),
+        (
+            &driveline.unit,
+            &driveline.profile,
+            driveline_parts,
+            Log::drive(8),
+        ),
+    ];
+    for (unit, profile, parts, log) in units {
+        let fresh = predict_all(&mut clients, profile, &parts).await;
+        let request_id = format!("hard-{}", unit.replace('/', "-"));
+        let recorded = record_log(&mut clients, unit, &request_id, at(20_000), log).await;
+        recorded.expect("a log");
+        let used = predict_all(&mut clients, profile, &parts).await;
+        for (before, after) in fresh.iter().zip(&used) {
+            no_better(before, after);
+        }
+    }
+}
+
+/// Use lengthens no life, lowers no risk, and is counted; the answer is whole.
+fn no_better(before: &Prediction, after: &Prediction) {
+    let name = &before.component;
+    let median = |prediction: &Prediction| {
+        let events = prediction.life.and_then(|life| life.events);
+        events.expect(name).p50
+    };
+    // Longer than the horizon stays longer than the horizon. Lives are drawn anew: the medians of two sets of 512 draws with a spread
+    // of 0.45 differ by 3.5 % (one standard error), more than an hour of use takes from a long life.
+    assert!(median(after) <= 1.1 * median(before), "{name}");
+    assert!(after.risk_next_event >= before.risk_next_event, "{name}");
+    assert!(
+        !after.mechanisms.is_empty() && !after.readings.is_empty(),
+        "{name}"
+    );
+    assert!(!after.cautions.is_empty(), "{name} shows its cautions");
+    let uses = |prediction: &Prediction| prediction.r#use.map_or(0, |usage| usage.duty_records);
+    assert_eq!(uses(after), uses(before) + 1, "{name}");
 }

@@ -6,7 +6,7 @@ mod programs;
 mod server;
 mod shop;
 
-pub use log::{lap_csv, lap_map, pull_samples};
+pub use log::{Log, lap_csv, lap_map, pull_samples};
 pub use programs::{outside_plugin, plugin, plugins, program, target_dir};
 pub use server::{Clients, Server};
-pub use shop::{Shop, at, record_csv};
+pub use shop::{Driveline, Shop, at, open_driveline, record_csv, record_log};

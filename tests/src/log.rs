@@ -1,5 +1,6 @@
 //! Logs for the tests: a lap repeated, a dyno pull. Invented; the physics is checked elsewhere.
 
+use ringland_cli::demo::{MapFile, RoadCar, Schedule};
 use ringland_proto::v1::{ChannelColumn, ChannelMap, Column, SampleChunk};
 use std::fmt::Write;
 
@@ -56,4 +57,27 @@ pub fn pull_samples() -> SampleChunk {
         column(&|_| 363.0),
     ];
     SampleChunk { time_s, columns }
+}
+
+/// A log and how it is read.
+pub struct Log {
+    /// Its text.
+    pub csv: String,
+    /// How it is read.
+    pub map: ChannelMap,
+}
+
+impl Log {
+    /// The road car on an invented drive of four minutes with four starts from rest, so many times over, read for its driveline.
+    pub fn drive(times: usize) -> Self {
+        let text = "cycSecs,cycMps\n0,0\n5,0\n15,14\n40,25\n60,0\n65,0\n72,9\n90,20\n110,0\n120,0\n140,33\n170,30\n185,0\n190,0\n200,12\n230,0\n240,0\n";
+        let schedule = Schedule::read(text.as_bytes()).expect("a drive");
+        let mut csv = Vec::new();
+        let written = RoadCar::default().write_log(&schedule, times, 0.1, &mut csv);
+        written.expect("writing to memory cannot fail");
+        Self {
+            csv: String::from_utf8(csv).expect("a log is text"),
+            map: MapFile::RoadDriveline.channel_map().expect("a channel map"),
+        }
+    }
 }

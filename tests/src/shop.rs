@@ -1,6 +1,6 @@
 //! A small shop: one engine, one build, one ring pack, one event profile.
 
-use crate::{Clients, lap_csv, lap_map};
+use crate::{Clients, Log, lap_csv, lap_map};
 use prost_types::Timestamp;
 use ringland_proto::v1::{
     Build, Component, CreateBuildRequest, CreateComponentRequest, CreateProfileRequest,
@@ -29,6 +29,87 @@ pub struct Shop {
     pub profile: String,
 }
 
+/// Names of what [`open_driveline`] makes.
+pub struct Driveline {
+    /// The driveline.
+    pub unit: String,
+    /// Its build, from day 0.
+    pub build: String,
+    /// One event: two drives of the road car.
+    pub profile: String,
+}
+
+/// A driveline with a build and an event.
+///
+/// # Errors
+/// What the server refuses.
+pub async fn open_driveline(clients: &mut Clients, suffix: &str) -> Result<Driveline, Status> {
+    let unit = Unit {
+        display_name: format!("Driveline {suffix}"),
+        kind: UnitKind::Driveline.into(),
+        ..Default::default()
+    };
+    let (unit, build) = open_unit(clients, &format!("driveline-{suffix}"), unit).await?;
+    let request_id = format!("first-drive-{suffix}");
+    let record = record_log(clients, &unit, &request_id, at(3600), Log::drive(2)).await?;
+    let id = format!("drive-{suffix}");
+    let profile = profile(clients, id, record, 1.0).await?;
+    Ok(Driveline {
+        unit,
+        build,
+        profile,
+    })
+}
+
+/// A unit and its build from day 0.
+async fn open_unit(
+    clients: &mut Clients,
+    id: &str,
+    unit: Unit,
+) -> Result<(String, String), Status> {
+    let request = CreateUnitRequest {
+        unit_id: id.into(),
+        unit: Some(unit),
+        ..Default::default()
+    };
+    let unit = clients.units.create_unit(request).await?.into_inner().name;
+    let request = CreateBuildRequest {
+        parent: unit.clone(),
+        build_id: "b1".into(),
+        build: Some(Build {
+            assembly_time: Some(at(0)),
+            ..Default::default()
+        }),
+        ..Default::default()
+    };
+    let build = clients.builds.create_build(request).await?;
+    Ok((unit, build.into_inner().name))
+}
+
+/// An event that is so much of a record.
+async fn profile(
+    clients: &mut Clients,
+    profile_id: String,
+    recorded: RecordDutyResponse,
+    events: f64,
+) -> Result<String, Status> {
+    let request = CreateProfileRequest {
+        profile_id,
+        profile: Some(Profile {
+            duty_records: vec![recorded.duty_record.unwrap_or_default().name],
+            events,
+            ..Default::default()
+        }),
+        ..Default::default()
+    };
+    Ok(clients
+        .duty
+        .create_profile(request)
+        .await?
+        .into_inner()
+        .name)
+}
+
 impl Shop {
     /// Makes the shop; `suffix` tells several in one ledger apart.
     ///
@@ -40,27 +121,7 @@ impl Shop {
             kind: UnitKind::Engine.into(),
             ..Default::default()
         };
-        let request = CreateUnitRequest {
-            unit_id: format!("engine-{suffix}"),
-            unit: Some(unit),
-            ..Default::default()
-        };
-        let unit = clients.units.create_unit(request).await?.into_inner().name;
-        let request = CreateBuildRequest {
-            parent: unit.clone(),
-            build_id: "b1".into(),
-            build: Some(Build {
-                assembly_time: Some(at(0)),
-                ..Default::default()
-            }),
-            ..Default::default()
-        };
-        let build = clients
-            .builds
-            .create_build(request)
-            .await?
-            .into_inner()
-            .name;
+        let (unit, build) = open_unit(clients, &format!("engine-{suffix}"), unit).await?;
         let component = Component {
             component_type: "ring_pack".into(),
             serial: format!("RP-{suffix}"),
@@ -86,22 +147,7 @@ impl Shop {
         clients.components.install_component(request).await?;
         let request_id = format!("first-{suffix}");
         let record = record_csv(clients, &unit, &request_id, at(3600), &lap_csv(800)).await?;
-        let record = record.duty_record.unwrap_or_default().name;
-        let request = CreateProfileRequest {
-            profile_id: format!("event-{suffix}"),
-            profile: Some(Profile {
-                duty_records: vec![record],
-                events: 0.1,
-                ..Default::default()
-            }),
-            ..Default::default()
-        };
-        let profile = clients
-            .duty
-            .create_profile(request)
-            .await?
-            .into_inner()
-            .name;
+        let profile = profile(clients, format!("event-{suffix}"), record, 0.1).await?;
         Ok(Self {
             unit,
             build,
@@ -124,7 +170,7 @@ impl Shop {
     }
 }
 
-/// Records a lap log in pieces of 1000 bytes.
+/// Records a lap log.
 ///
 /// # Errors
 /// What the server refuses.
@@ -135,18 +181,37 @@ pub async fn record_csv(
     start_time: Timestamp,
     csv: &str,
 ) -> Result<RecordDutyResponse, Status> {
+    let log = Log {
+        csv: csv.into(),
+        map: lap_map(),
+    };
+    record_log(clients, unit, request_id, start_time, log).await
+}
+
+/// Records a log in pieces of 1000 bytes.
+///
+/// # Errors
+/// What the server refuses.
+pub async fn record_log(
+    clients: &mut Clients,
+    unit: &str,
+    request_id: &str,
+    start_time: Timestamp,
+    log: Log,
+) -> Result<RecordDutyResponse, Status> {
     let header = DutyHeader {
         unit: unit.into(),
         request_id: request_id.into(),
         start_time: Some(start_time),
         session: "race".into(),
         source: "lap.csv".into(),
-        channel_map: Some(lap_map()),
+        channel_map: Some(log.map),
         ..Default::default()
     };
     let mut messages = vec![Payload::Header(header)];
     messages.extend(
-        csv.as_bytes()
+        log.csv
+            .as_bytes()
             .chunks(1000)
             .map(|piece| Payload::Csv(piece.to_vec())),
     );

@@ -9,6 +9,7 @@ pub mod crack;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
+pub mod gear;
 pub mod guide;
 pub mod interpolate;
 pub mod journal;

@@ -7,10 +7,11 @@ use rand_chacha::ChaCha8Rng;
 
 use super::DemoError;
 use super::flaws::{Cell, Flaws, Row, Spoiler};
+use super::rear::{Rear, Wheels};
 use super::season::LogPlan;
 use super::timeline::{CAR_STEP_S, Truth, run};
 
-const HEADERS: [&str; 15] = [
+const HEADERS: [&str; 23] = [
     "Time",
     "nEngine",
     "MEngine",
@@ -26,10 +27,18 @@ const HEADERS: [&str; 15] = [
     "TAir",
     "FuelInOil",
     "DustPast",
+    "MAxle",
+    "nWheelL",
+    "nWheelR",
+    "nDiff",
+    "aLat",
+    "aVert",
+    "TGearbox",
+    "TAxle",
 ];
-const UNITS: [&str; 15] = [
+const UNITS: [&str; 23] = [
     "s", "1/min", "N.m", "-", "-", "km/h", "1/min", "N.m", "bar", "bar abs", "degC", "degC",
-    "degC", "%", "-",
+    "degC", "%", "-", "N.m", "1/min", "1/min", "1/min", "m/s2", "m/s2", "degC", "degC",
 ];
 const GEAR: usize = 3;
 const MAP: usize = 4;
@@ -72,6 +81,7 @@ pub(super) fn write(
         plan,
         spoiler: Spoiler::new(flaws),
         random: ChaCha8Rng::seed_from_u64(seed.wrapping_add(1)),
+        rear: Rear::new(seed.wrapping_add(2), plan.ambient_c),
         row: 0,
         slipped: false,
         text: Vec::new(),
@@ -86,6 +96,7 @@ struct CarLog<'a, W: Write> {
     plan: &'a LogPlan,
     spoiler: Spoiler,
     random: ChaCha8Rng,
+    rear: Rear,
     row: u64,
     slipped: bool,
     text: Vec<u8>,
@@ -95,6 +106,7 @@ struct CarLog<'a, W: Write> {
 impl<W: Write> CarLog<'_, W> {
     fn put(&mut self, truth: &Truth) -> Result<(), DemoError> {
         self.row += 1;
+        let wheels = self.rear.at(truth);
         match self.spoiler.row(truth.time_s, CAR_STEP_S, &mut self.random) {
             Row::Gone => return Ok(()),
             Row::Blank => {
@@ -109,6 +121,7 @@ impl<W: Write> CarLog<'_, W> {
         self.engine(truth)?;
         self.clutch(truth)?;
         self.fluids(truth)?;
+        self.rear_end(&wheels)?;
         Ok(self.out.write_record(None::<&[u8]>)?)
     }
 
@@ -165,6 +178,21 @@ impl<W: Write> CarLog<'_, W> {
         self.every(50, |_| ambient_c, 0)?;
         self.every(50, |_| fuel_percent, 1)?;
         self.every(50, |_| dust, 0)
+    }
+
+    /// Torque, wheels and accelerations in every row, the oils once a second.
+    fn rear_end(&mut self, wheels: &Wheels) -> Result<(), DemoError> {
+        let noisy = |log: &mut Self, value| log.spoiler.noisy(value, log.rear.random());
+        let torque_n_m = noisy(self, wheels.axle_torque_n_m);
+        self.number(torque_n_m, 0)?;
+        self.number(wheels.left_rpm, 1)?;
+        self.number(wheels.right_rpm, 1)?;
+        self.number(wheels.left_rpm - wheels.right_rpm, 1)?;
+        let lateral_m_s2 = noisy(self, wheels.lateral_m_s2);
+        self.number(lateral_m_s2, 2)?;
+        self.number(wheels.vertical_m_s2, 1)?;
+        self.every(10, |_| wheels.gearbox_c, 1)?;
+        self.every(10, |_| wheels.axle_c, 1)
     }
 
     fn fast(&mut self, value: f64, decimals: usize) -> Result<(), DemoError> {

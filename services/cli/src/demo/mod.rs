@@ -14,6 +14,7 @@ mod error;
 mod flaws;
 mod lap;
 mod race_car;
+mod rear;
 mod road_car;
 mod schedule;
 mod season;
@@ -33,7 +34,7 @@ pub use road_car::{RoadCar, RoadMoment};
 pub use schedule::Schedule;
 pub use season::{
     BreakIn, Build, Car, Event, Incident, Inspection, LogPlan, Mishap, Reading, Season, Shop,
-    Source, Unit,
+    Source, Unit, UnitKind,
 };
 pub use session::Minutes;
 

@@ -12,11 +12,11 @@ const GRAVITY: f64 = 9.81;
 pub(super) const TYRE_RADIUS_M: f64 = 0.31;
 const FINAL_DRIVE: f64 = 4.10;
 const GEARS: [f64; 6] = [2.71, 2.06, 1.65, 1.36, 1.17, 1.00];
-const DRIVELINE_EFFICIENCY: f64 = 0.95;
+pub(super) const DRIVELINE_EFFICIENCY: f64 = 0.95;
 /// Tyre scrub in a corner as a share of the cornering force.
 const SCRUB: f64 = 0.11;
 /// Traction limit of the driven axle as a torque.
-const AXLE_GRIP_N_M: f64 = 3390.0;
+pub(super) const AXLE_GRIP_N_M: f64 = 3390.0;
 pub(super) const BRAKING_M_S2: f64 = 13.5;
 
 pub(super) const LIMITER_RPM: f64 = 8400.0;

@@ -9,7 +9,7 @@ use super::schedule::Schedule;
 /// An invented family car with a manual gearbox.
 ///
 /// Longitudinal point mass on a level road, tyres without slip, a fixed driveline efficiency, oil
-/// temperature as a first-order lag. Leaves out grade, wind, shift time, clutch heat, accessories.
+/// temperature as a first-order lag. Leaves out grade, wind, shift time, corners, accessories.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RoadCar {
     /// Mass with driver \[kg\].
@@ -79,6 +79,10 @@ pub struct RoadMoment {
     pub gear: usize,
     /// Force at the wheels, driving or braking \[N\].
     pub wheel_force_n: f64,
+    /// Torque of the driven axle, without the brakes' \[N·m\].
+    pub axle_torque_n_m: f64,
+    /// Slip of the clutch \[1/min\]: below idle speed in first gear.
+    pub clutch_slip_rpm: f64,
 }
 
 impl RoadCar {
@@ -104,6 +108,8 @@ impl RoadCar {
                 engine_torque_n_m: self.idle_torque_n_m,
                 gear: 0,
                 wheel_force_n,
+                axle_torque_n_m: 0.0,
+                clutch_slip_rpm: 0.0,
             };
         }
         let suits = |gear: &usize| {
@@ -111,11 +117,16 @@ impl RoadCar {
                 && self.torque_n_m(wheel_force_n, *gear) <= self.most_torque_n_m
         };
         let gear = (1..=self.gears.len()).rev().find(suits).unwrap_or(1);
+        let driven_rpm = self.rpm(speed_m_s, gear);
+        let engine_rpm = driven_rpm.max(self.idle_rpm);
+        let engine_torque_n_m = self.torque_n_m(wheel_force_n, gear);
         RoadMoment {
-            engine_rpm: self.rpm(speed_m_s, gear).max(self.idle_rpm),
-            engine_torque_n_m: self.torque_n_m(wheel_force_n, gear),
+            engine_rpm,
+            engine_torque_n_m,
             gear,
             wheel_force_n,
+            axle_torque_n_m: self.axle_torque_n_m(engine_torque_n_m, gear),
+            clutch_slip_rpm: engine_rpm - driven_rpm,
         }
     }
 
@@ -138,8 +149,17 @@ impl RoadCar {
         }
     }
 
+    fn axle_torque_n_m(&self, engine_torque_n_m: f64, gear: usize) -> f64 {
+        let loss_free = engine_torque_n_m * self.ratio(gear);
+        if loss_free >= 0.0 {
+            loss_free * self.driveline_efficiency
+        } else {
+            loss_free / self.driveline_efficiency
+        }
+    }
+
     /// Writes the log of a drive along a schedule, `repeats` times over, a row every `step_s`, to be read with the map
-    /// [`super::MapFile::Road`].
+    /// [`super::MapFile::Road`] or, for what is behind the engine, [`super::MapFile::RoadDriveline`].
     ///
     /// # Errors
     /// [`DemoError::Write`] when it cannot be written.
@@ -158,6 +178,10 @@ impl RoadCar {
             "gear",
             "road_speed",
             "oil_temp",
+            "axle_torque",
+            "wheel_speed",
+            "wheel_difference",
+            "clutch_slip",
         ])?;
         let start_s = schedule.time_s.first().copied().unwrap_or(0.0);
         let rows = (schedule.duration_s() / step_s) as usize;
@@ -173,6 +197,10 @@ impl RoadCar {
                 moment.gear.to_string(),
                 format!("{:.2}", 3.6 * speed),
                 format!("{oil_c:.1}"),
+                format!("{:.1}", moment.axle_torque_n_m),
+                format!("{:.3}", speed / self.tyre_radius_m),
+                "0".to_owned(), // it drives straight on
+                format!("{:.0}", moment.clutch_slip_rpm),
             ])?;
         }
         Ok(out.flush().map_err(csv::Error::from)?)

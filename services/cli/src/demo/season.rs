@@ -48,14 +48,30 @@ pub struct Car {
     pub id: String,
     /// The unit that drives it.
     pub engine: String,
+    /// The unit behind the engine, where the shop keeps one.
+    pub driveline: Option<String>,
 }
 
-/// An engine.
+/// What a unit is.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum UnitKind {
+    /// An engine.
+    #[default]
+    Engine,
+    /// Clutch, gearbox, final drive, shafts.
+    Driveline,
+}
+
+/// An engine or a driveline.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Unit {
     /// Last part of the unit's name.
     pub id: String,
+    /// What it is.
+    #[serde(default)]
+    pub kind: UnitKind,
     /// Name for people.
     pub name: String,
     /// What sets it apart.
@@ -222,6 +238,8 @@ pub struct LogPlan {
     pub file: String,
     /// Unit.
     pub unit: String,
+    /// What the unit is.
+    pub kind: UnitKind,
     /// Event code.
     pub event: String,
     /// Where from.
@@ -271,6 +289,7 @@ impl Season {
         let units = (self.events.iter().flat_map(|e| &e.engines))
             .chain(self.builds.iter().map(|b| &b.unit))
             .chain(self.cars.iter().map(|c| &c.engine))
+            .chain(self.cars.iter().filter_map(|c| c.driveline.as_ref()))
             .chain(self.mishaps.iter().map(|m| &m.engine))
             .chain(self.break_in.iter().map(|b| &b.engine))
             .chain(self.inspections.iter().map(|i| &i.unit));
@@ -317,6 +336,19 @@ impl Season {
         plans
     }
 
+    /// The same log read for the driveline of the car that it comes from, where the shop keeps one.
+    pub fn of_driveline(&self, plan: &LogPlan) -> Option<LogPlan> {
+        let Source::Car(id) = &plan.source else {
+            return None;
+        };
+        let car = self.cars.iter().find(|car| &car.id == id)?;
+        Some(LogPlan {
+            unit: car.driveline.clone()?,
+            kind: UnitKind::Driveline,
+            ..plan.clone()
+        })
+    }
+
     fn dyno_log(&self, event: &Event, break_in: &BreakIn) -> LogPlan {
         let source = Source::Dyno(break_in.blow_by_l_min.clone());
         let minutes = event.severity * EVENT_MIN - event.minutes.total();
@@ -346,6 +378,7 @@ impl Season {
         LogPlan {
             file: String::new(),
             unit: engine.to_owned(),
+            kind: UnitKind::Engine,
             event: event.code.clone(),
             source,
             start_unix_s: 0,

@@ -80,16 +80,37 @@ pub fn shocks_of<'a>(
             .iter()
             .filter(|kind| RARE.contains(&kind.kind.as_str()));
         rows.extend(rare.flat_map(|kind| {
-            (0..count(kind)).map(|row| {
-                let told = told(kind, row, look);
-                vec![log.to_owned(), kind.kind.replace('_', " "), told]
-            })
+            let each = each_or_hardest(kind, look).into_iter();
+            each.map(|told| vec![log.to_owned(), kind.kind.replace('_', " "), told])
         }));
     }
     if rows.is_empty() {
         return None;
     }
     Some(table(look, &["log", "shock", "how it was"], rows))
+}
+
+/// More shocks of a kind in one log are not told one by one.
+const TOLD_EACH: usize = 3;
+
+/// Each shock of a kind or, of many, how many there were and the hardest: the highest peak or, without one, the longest.
+fn each_or_hardest(kind: &DutyShocks, look: &Look) -> Vec<String> {
+    let count = count(kind);
+    if count <= TOLD_EACH {
+        return (0..count).map(|row| told(kind, row, look)).collect();
+    }
+    let column = |starts: &str| {
+        let field = kind
+            .fields
+            .iter()
+            .position(|field| field.starts_with(starts));
+        field.and_then(|field| kind.columns.get(field))
+    };
+    let sizes = column("peak").or_else(|| column("duration"));
+    let sizes = sizes.map_or(&[][..], |column| &column.values);
+    let hardest = (0..sizes.len()).max_by(|one, other| sizes[*one].total_cmp(&sizes[*other]));
+    let hardest = hardest.map_or(String::new(), |row| told(kind, row, look));
+    vec![format!("{count} of them; hardest: {hardest}")]
 }
 
 /// `start 7,012 s, duration 0.350 s, peak engine speed 9,420 rpm`
@@ -231,6 +252,33 @@ mod tests {
             assert!(text.contains(part), "{part} is missing from\n{text}");
         }
         assert!(!text.contains("launch"), "{text}");
+    }
+
+    #[test]
+    fn many_of_a_kind_are_told_by_the_hardest() {
+        let column = |values: &[f64]| Column {
+            values: values.to_vec(),
+        };
+        let kerbs = DutyShocks {
+            kind: "impact".into(),
+            fields: ["start_s", "peak_vertical_acceleration_m_s2"]
+                .map(Into::into)
+                .into(),
+            columns: vec![
+                column(&[1.0, 2.0, 3.0, 4.0]),
+                column(&[40.0, 90.0, 30.0, 20.0]),
+            ],
+        };
+        let look = Look {
+            system: System::Si,
+            width: 100,
+        };
+        let told = each_or_hardest(&kerbs, &look);
+        assert_eq!(told.len(), 1);
+        assert!(
+            told[0].starts_with("4 of them; hardest: start 2.00 s"),
+            "{told:?}"
+        );
     }
 
     #[test]

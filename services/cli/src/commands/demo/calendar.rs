@@ -28,13 +28,13 @@ impl Calendar {
         }
         let plays = |code: &str| season.events.iter().any(|event| event.code == code);
         season.builds.retain(|build| plays(&build.from));
-        let logs = season.logs().into_iter().enumerate();
-        let logs = logs
-            .map(|(index, plan)| Log {
-                plan,
-                seed: seed.wrapping_add(1000 * index as u64),
-            })
-            .collect();
+        let mut logs = Vec::new();
+        for (index, plan) in season.logs().into_iter().enumerate() {
+            let seed = seed.wrapping_add(1000 * index as u64);
+            let driveline = season.of_driveline(&plan);
+            let plans = std::iter::once(plan).chain(driveline);
+            logs.extend(plans.map(|plan| Log { plan, seed }));
+        }
         Self { season, logs }
     }
 

@@ -10,10 +10,9 @@ use crate::{
     CliError,
     commands::{Session, record},
     demo::{MapFile, Source, write_log, write_maps},
-    json,
     out::progress,
 };
-use ringland_proto::v1::{ChannelMap, DutyHeader, DutyRecord, GetDutyRecordRequest};
+use ringland_proto::v1::{DutyHeader, DutyRecord, GetDutyRecordRequest};
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -73,7 +72,7 @@ async fn send(
     session: &Session,
 ) -> Result<DutyRecord, CliError> {
     let plan = &log.plan;
-    let map: ChannelMap = json::from_toml("ChannelMap", MapFile::of(plan).text())?;
+    let map = MapFile::of(plan).channel_map()?;
     let unit = format!("units/{}", plan.unit);
     let label = match &plan.source {
         Source::Dyno(_) => "break-in on the dyno",

@@ -1,12 +1,13 @@
-//! What the demo puts into an engine: one component for each plugin that it finds.
+//! What the demo puts into its engines and drivelines: one component for each plugin that it finds.
 
 use super::failed;
 use crate::{
     CliError,
     commands::{Session, model},
+    demo::UnitKind,
     json,
 };
-use ringland_proto::v1::Component;
+use ringland_proto::v1::{Card, Component};
 use std::{
     fs, io,
     path::{Path, PathBuf},
@@ -20,6 +21,8 @@ const PREFIX: &str = "ringland_plugin_";
 pub(super) struct Part {
     /// `ring_pack`
     pub component_type: String,
+    /// What it goes into.
+    pub kind: UnitKind,
     /// The folder with `untreated.toml` and `treated.toml`; where a file is missing the card's defaults serve.
     folder: PathBuf,
 }
@@ -40,6 +43,7 @@ pub(super) async fn install_all(
         let folder = installed.component_type.replace('_', "-");
         parts.push(Part {
             component_type: installed.component_type,
+            kind: kind_of(&installed.card.unwrap_or_default()),
             folder: sources.join(folder).join("demo"),
         });
         bar.inc(1);
@@ -47,6 +51,34 @@ pub(super) async fn install_all(
     bar.finish_and_clear();
     Ok(parts)
 }
+
+/// What a component goes into, by what its card reads of duty.
+fn kind_of(card: &Card) -> UnitKind {
+    let channels = card.channels.iter().map(|need| need.name.as_str());
+    let shocks = card.shocks.iter().map(|need| need.kind.as_str());
+    if channels
+        .chain(shocks)
+        .any(|name| BEHIND_THE_ENGINE.contains(&name))
+    {
+        UnitKind::Driveline
+    } else {
+        UnitKind::Engine
+    }
+}
+
+/// Channels and shocks of what is behind the engine.
+const BEHIND_THE_ENGINE: [&str; 10] = [
+    "gear",
+    "gearbox_oil_temp_k",
+    "axle_oil_temp_k",
+    "axle_torque_n_m",
+    "differential_slip_speed_rad_s",
+    "joint_angle_rad",
+    "launch",
+    "clutch_engagement",
+    "shift",
+    "impact",
+];
 
 fn plugin_files(folder: &Path) -> Result<Vec<PathBuf>, CliError> {
     let missing = || {
@@ -84,7 +116,7 @@ impl Part {
         format!("{}-{unit}-{number}", self.component_type.replace('_', "-"))
     }
 
-    /// The component with the surfaces that an engine's parts have.
+    /// The component with the surfaces that a unit's parts have.
     pub(super) fn component(&self, treated: bool, id: &str) -> Result<Component, CliError> {
         let name = if treated {
             "treated.toml"
@@ -112,6 +144,7 @@ mod tests {
     fn part(folder: &Path) -> Part {
         Part {
             component_type: "ring_pack".into(),
+            kind: UnitKind::Engine,
             folder: folder.to_path_buf(),
         }
     }
@@ -127,6 +160,21 @@ mod tests {
         let text = "component_type = \"ring_pack\"\ndisplay_name = \"honed\"\n";
         fs::write(folder.path().join("treated.toml"), text).unwrap();
         assert_eq!(part.component(true, "x").unwrap().display_name, "honed");
+    }
+
+    #[test]
+    fn a_part_goes_where_its_duty_is() {
+        let need = |name: &str| ringland_proto::v1::ChannelNeed {
+            name: name.into(),
+            ..Default::default()
+        };
+        let mut card = Card {
+            channels: vec![need("engine_speed_rad_s")],
+            ..Default::default()
+        };
+        assert_eq!(kind_of(&card), UnitKind::Engine);
+        card.channels.push(need("axle_torque_n_m"));
+        assert_eq!(kind_of(&card), UnitKind::Driveline);
     }
 
     #[test]

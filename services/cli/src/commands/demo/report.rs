@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn opening(calendar: &Calendar, look: &Look) -> String {
     let season = &calendar.season;
     let text = format!(
-        "{} engines, {} events, {} logs. The shop, its cars and every number in its logs are invented; \
+        "{} engines and drivelines, {} events, {} logs. The shop, its cars and every number in its logs are invented; \
          the logs have the flaws that real ones have. Each goes over gRPC into a real ledger on disk.",
         season.units.len(),
         season.events.len(),
@@ -29,7 +29,7 @@ pub(super) fn opening(calendar: &Calendar, look: &Look) -> String {
         "{}\n{}\n{}",
         heading(&season.shop.name),
         paragraph(look, &text),
-        table(look, &["engine", "its parts"], engines.collect())
+        table(look, &["unit", "its parts"], engines.collect())
     )
 }
 
@@ -53,7 +53,7 @@ pub(super) fn show(
     }
     let look = &out.look;
     out.text("")?;
-    out.text(&heading("What the engines did"))?;
+    out.text(&heading("What engines and drivelines did"))?;
     out.text(&engines(calendar, records, look))?;
     out.text("")?;
     out.text(&heading("What intake found wrong in the logs"))?;
@@ -134,7 +134,7 @@ fn engines(calendar: &Calendar, records: &[Recorded], look: &Look) -> String {
         ]
     });
     let header = [
-        "engine",
+        "unit",
         ">logs",
         ">rows",
         ">hours logged",

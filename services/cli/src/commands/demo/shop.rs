@@ -1,7 +1,11 @@
 //! The shop's units, builds and parts, its plan for the events to come, its predictions.
 
 use super::{calendar::Calendar, logs::Recorded, parts::Part};
-use crate::{CliError, commands::Session, demo::Unit as DemoUnit};
+use crate::{
+    CliError,
+    commands::Session,
+    demo::{Unit as DemoUnit, UnitKind as Kind},
+};
 use prost_types::{FieldMask, Timestamp};
 use ringland_proto::v1::{
     Build, CloseBuildRequest, Component, CreateBuildRequest, CreateComponentRequest,
@@ -10,9 +14,12 @@ use ringland_proto::v1::{
 };
 use std::collections::BTreeMap;
 
-/// The unit whose events the shop plans by.
-const TYPICAL: &str = "engine-a";
-/// The profile of an event.
+/// For each kind of unit, the one whose events the shop plans by, and the profile of an event.
+const TYPICAL: [(Kind, &str, &str); 2] = [
+    (Kind::Engine, "engine-a", PROFILE),
+    (Kind::Driveline, "driveline-a", "race-meeting-driveline"),
+];
+/// The profile of an engine's event.
 pub(super) const PROFILE: &str = "race-meeting";
 const RAD_S_PER_RPM: f64 = std::f64::consts::TAU / 60.0;
 const ICE_POINT_K: f64 = 273.15;
@@ -44,12 +51,13 @@ pub(super) async fn open(
             ..Default::default()
         };
         session.api.builds().create_build(request).await?;
-        let treated = calendar
+        let unit = calendar
             .season
             .units
             .iter()
-            .any(|unit| unit.id == build.unit && unit.treated);
-        for part in parts {
+            .find(|unit| unit.id == build.unit);
+        let (kind, treated) = unit.map_or_else(Default::default, |unit| (unit.kind, unit.treated));
+        for part in parts.iter().filter(|part| part.kind == kind) {
             let number = numbers
                 .entry((&build.unit, &part.component_type))
                 .or_insert(0);
@@ -84,9 +92,13 @@ async fn create_unit(unit: &DemoUnit, session: &Session) -> Result<(), CliError>
         oil_overheat_temp_k: Some(unit.oil_overheat_c + ICE_POINT_K),
         ..Default::default()
     };
+    let kind = match unit.kind {
+        Kind::Engine => UnitKind::Engine,
+        Kind::Driveline => UnitKind::Driveline,
+    };
     let created = Unit {
         display_name: unit.name.clone(),
-        kind: UnitKind::Engine.into(),
+        kind: kind.into(),
         shock_thresholds: Some(thresholds),
         ..Default::default()
     };
@@ -120,15 +132,43 @@ async fn install(id: &str, build: &str, at_s: i64, session: &Session) -> Result<
     Ok(())
 }
 
-/// Defines an event as the average of what the typical engine's car has done, for every unit.
+/// Defines an event of each kind of unit as the average of what the typical one has done, for every unit of the kind.
 pub(super) async fn plan_events(
     records: &[Recorded],
     calendar: &Calendar,
     session: &Session,
 ) -> Result<(), CliError> {
+    for (kind, typical, id) in TYPICAL {
+        let profile = plan_event(records, typical, id, session).await?;
+        let units = calendar.season.units.iter();
+        for unit in units.filter(|unit| unit.kind == kind) {
+            let unit = Unit {
+                name: format!("units/{}", unit.id),
+                event_profile: profile.name.clone(),
+                ..Default::default()
+            };
+            let update_mask = Some(FieldMask {
+                paths: vec!["event_profile".into()],
+            });
+            let request = UpdateUnitRequest {
+                unit: Some(unit),
+                update_mask,
+            };
+            session.api.units().update_unit(request).await?;
+        }
+    }
+    Ok(())
+}
+
+async fn plan_event(
+    records: &[Recorded],
+    typical: &str,
+    id: &str,
+    session: &Session,
+) -> Result<Profile, CliError> {
     let typical = records
         .iter()
-        .filter(|recorded| recorded.is_of_car() && recorded.log.plan.unit == TYPICAL);
+        .filter(|recorded| recorded.is_of_car() && recorded.log.plan.unit == typical);
     let (mut names, mut events) = (Vec::new(), 0.0);
     for recorded in typical {
         names.push(recorded.record.name.clone());
@@ -141,35 +181,15 @@ pub(super) async fn plan_events(
         ..Default::default()
     };
     let request = CreateProfileRequest {
-        profile_id: PROFILE.into(),
+        profile_id: id.into(),
         profile: Some(profile),
         ..Default::default()
     };
-    let profile = session
-        .api
-        .duty()
-        .create_profile(request)
-        .await?
-        .into_inner();
-    for unit in &calendar.season.units {
-        let unit = Unit {
-            name: format!("units/{}", unit.id),
-            event_profile: profile.name.clone(),
-            ..Default::default()
-        };
-        let update_mask = Some(FieldMask {
-            paths: vec!["event_profile".into()],
-        });
-        let request = UpdateUnitRequest {
-            unit: Some(unit),
-            update_mask,
-        };
-        session.api.units().update_unit(request).await?;
-    }
-    Ok(())
+    let created = session.api.duty().create_profile(request).await?;
+    Ok(created.into_inner())
 }
 
-/// Predicts every part that is in an engine now, in the order of the units.
+/// Predicts every part that is in a unit now, in the order of the units.
 pub(super) async fn predict(
     calendar: &Calendar,
     session: &Session,
