@@ -5,7 +5,7 @@ pub const WEAR_COEFFICIENT_M2_N: f64 = 4.95e-17;
 /// Default pinion turns in which the bearings lose 63 % of their preload, calibrated.
 pub const SETTLING_TURNS: f64 = 1.702e7;
 /// Default factor of uneven load over the face, calibrated.
-pub const FACE_LOAD_FACTOR: f64 = 1.22;
+pub const FACE_LOAD_FACTOR: f64 = 1.232;
 /// Addendum and dedendum in mean normal modules. From memory: full-depth bevel teeth.
 pub const ADDENDUM: f64 = 1.0;
 /// See [`ADDENDUM`].

@@ -66,9 +66,13 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest, event: &Added) -> Vec<S
         ring
     };
     let widening = [
-        slope(event.pitting[0], event.weak_pitting[0]) * flank,
-        slope(event.pitting[1], event.weak_pitting[1]) * flank,
-        slope(event.roots[weaker_root], event.weak_roots[weaker_root]) * root,
+        slope(event.pitting[0], event.weak_pitting[0], PITTING_SLOPE) * flank,
+        slope(event.pitting[1], event.weak_pitting[1], PITTING_SLOPE) * flank,
+        slope(
+            event.roots[weaker_root],
+            event.weak_roots[weaker_root],
+            ROOT_SLOPE,
+        ) * root,
         PAIR_LN_SD.hypot(easier.ln_sd[1]),
         dose.hypot(either_wear),
         PAIR_LN_SD,
@@ -80,11 +84,15 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest, event: &Added) -> Vec<S
         .collect()
 }
 
+/// Slopes above the knees, for an event that does no damage: ISO 6336-2 and -3, from memory.
+const PITTING_SLOPE: f64 = 13.22;
+const ROOT_SLOPE: f64 = 8.74;
+
 /// Slope of ln(damage) over ln(strength) in an event, between the strength that half of the pairs have and that of all but one in a hundred: the life curve
 /// has knees, and it depends on the loads on which side of them they lie.
-fn slope(median: f64, weak: f64) -> f64 {
+fn slope(median: f64, weak: f64, otherwise: f64) -> f64 {
     if median <= f64::MIN_POSITIVE {
-        return 0.0;
+        return otherwise;
     }
     libm::log(weak / median) / (ONE_PERCENT * STRENGTH_LN_SD)
 }

@@ -68,23 +68,30 @@ pub struct Spec {
 /// Numbers of the card.
 pub const NUMBERS: usize = 32;
 
+/// The surfaces, read.
+struct Surfaces {
+    pinion: Face,
+    ring: Face,
+    /// Radius \[m\] and density \[1/m²\] of asperity summits.
+    summits: [f64; 2],
+    /// Roughness of the roots \[m\] and spread of its logarithm.
+    root_ra: [f64; 2],
+    residual: ResidualProfile,
+}
+
 impl Spec {
     /// Reads a specimen; only the lengths of its lists and the residual-stress profile are judged here.
     ///
     /// # Errors
     /// A finding when a list does not have the card's length, or depths of the profile do not rise.
     pub fn read(specimen: &Specimen) -> Result<Self, Vec<Finding>> {
-        let wrong = |field: &str, given: usize, expected: usize| {
-            vec![error(
-                field,
-                given as f64,
-                &format!("{expected} values, in card order"),
-                "give one value for each entry of the card",
-            )]
-        };
-        let Ok(&numbers) = <&[f64; NUMBERS]>::try_from(specimen.numbers.as_slice()) else {
+        let Ok(numbers) = <&[f64; NUMBERS]>::try_from(specimen.numbers.as_slice()) else {
             return Err(wrong("numbers", specimen.numbers.len(), NUMBERS));
         };
+        Ok(Self::of(*numbers, surfaces(specimen)?))
+    }
+
+    fn of(numbers: [f64; NUMBERS], surfaces: Surfaces) -> Self {
         let [
             pinion_teeth,
             ring_teeth,
@@ -119,33 +126,7 @@ impl Spec {
             limit_pattern_shift,
             limit_contact_temp_k,
         ] = numbers;
-        let [pinion_surface, ring_surface, root] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), 3));
-        };
-        let (
-            Some((pinion, &[asperity_radius_m, asperity_density_per_m2])),
-            Some((ring, &[])),
-            (&[root_ra_m], &[root_ra_ln_sd]),
-        ) = (
-            face(&pinion_surface.values, &pinion_surface.ln_sd),
-            face(&ring_surface.values, &ring_surface.ln_sd),
-            (root.values.as_slice(), root.ln_sd.as_slice()),
-        )
-        else {
-            return Err(wrong("pinion_flank", pinion_surface.values.len(), 8));
-        };
-        // The case's own stress is in the strength: what is left counts.
-        let over: Vec<f64> = root
-            .residual_stress_pa
-            .iter()
-            .map(|stress_pa| stress_pa - CASE_RESIDUAL_PA)
-            .collect();
-        let residual = ResidualProfile::new(&root.depth_m, &over).map_err(|wrong| {
-            let field = format!("root.{}", wrong.field);
-            let remedy = "give depths that rise from 0, with one stress each";
-            vec![error(&field, wrong.value, wrong.expected, remedy)]
-        })?;
-        Ok(Self {
+        Self {
             pinion_teeth,
             ring_teeth,
             offset_m,
@@ -179,14 +160,14 @@ impl Spec {
             limit_drag_fraction,
             limit_pattern_shift,
             limit_contact_temp_k,
-            pinion,
-            ring,
-            asperity_radius_m,
-            asperity_density_per_m2,
-            root_ra_m,
-            root_ra_ln_sd,
-            residual,
-        })
+            pinion: surfaces.pinion,
+            ring: surfaces.ring,
+            asperity_radius_m: surfaces.summits[0],
+            asperity_density_per_m2: surfaces.summits[1],
+            root_ra_m: surfaces.root_ra[0],
+            root_ra_ln_sd: surfaces.root_ra[1],
+            residual: surfaces.residual,
+        }
     }
 
     /// Effective modulus E* of the pair \[Pa\].
@@ -258,4 +239,45 @@ fn face<'a, const MORE: usize>(
         ln_sd: [ra_sd, friction_sd, wear_sd],
     };
     Some((face, more.try_into().ok()?))
+}
+
+fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
+    vec![error(
+        field,
+        given as f64,
+        &format!("{expected} values, in card order"),
+        "give one value for each entry of the card",
+    )]
+}
+
+fn surfaces(specimen: &Specimen) -> Result<Surfaces, Vec<Finding>> {
+    let [pinion_surface, ring_surface, root] = specimen.surfaces.as_slice() else {
+        return Err(wrong("surfaces", specimen.surfaces.len(), 3));
+    };
+    let Some((pinion, &summits)) = face(&pinion_surface.values, &pinion_surface.ln_sd) else {
+        return Err(wrong("pinion_flank", pinion_surface.values.len(), 8));
+    };
+    let Some((ring, &[])) = face(&ring_surface.values, &ring_surface.ln_sd) else {
+        return Err(wrong("ring_flank", ring_surface.values.len(), 6));
+    };
+    let (&[ra_m], &[ra_ln_sd]) = (root.values.as_slice(), root.ln_sd.as_slice()) else {
+        return Err(wrong("root", root.values.len(), 1));
+    };
+    // The case's own stress is in the strength: what is over it counts.
+    let stresses = root.residual_stress_pa.iter();
+    let over: Vec<f64> = stresses
+        .map(|stress_pa| stress_pa - CASE_RESIDUAL_PA)
+        .collect();
+    let residual = ResidualProfile::new(&root.depth_m, &over).map_err(|wrong| {
+        let field = format!("root.{}", wrong.field);
+        let remedy = "give depths that rise from 0, with one stress each";
+        vec![error(&field, wrong.value, wrong.expected, remedy)]
+    })?;
+    Ok(Surfaces {
+        pinion,
+        ring,
+        summits,
+        root_ra: [ra_m, ra_ln_sd],
+        residual,
+    })
 }

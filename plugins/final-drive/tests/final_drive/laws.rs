@@ -180,7 +180,7 @@ fn peaks_of_the_axle_torque_count_singly() {
     let base = Record::of::<FinalDrive>(&[600.0, 600.0])
         .channel("wheel_speed_left_rad_s", 40.0)
         .channel("wheel_speed_right_rad_s", 40.0)
-        .column("axle_torque_n_m", &[300.0, 3000.0])
+        .column("axle_torque_n_m", &[2900.0, 3000.0])
         .duty();
     let with = |rows: &[[f64; 3]]| {
         let record = Record::edit::<FinalDrive>(&base);

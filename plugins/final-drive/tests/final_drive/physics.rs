@@ -107,7 +107,7 @@ fn only_what_is_over_the_case_counts() {
     let mut smooth = pairs::peened(&pairs::hypoid());
     smooth.surfaces[2].values[0] = 1.0e-6;
     let (_, _, peened) = solved(&smooth);
-    let gain = plain.root_per_pa[0] / peened.root_per_pa[0];
+    let gain = peened.root_influence[0] / plain.root_influence[0];
     println!("peened root: strength x {gain:.3}");
     assert!((1.05..1.35).contains(&gain));
     let after = added(&smooth);
