@@ -53,17 +53,17 @@ pub const GRID: Grid = Grid {
     speed: Axis {
         first: 2.0,
         last: 400.0,
-        nodes: 9,
+        nodes: 8,
     },
     torque: Axis {
         first: 20.0,
         last: 16_000.0,
-        nodes: 8,
+        nodes: 7,
     },
     oil: Axis {
         first: 290.0,
         last: 440.0,
-        nodes: 6,
+        nodes: 5,
     },
 };
 
