@@ -1,7 +1,7 @@
 //! The model's constants. Each stands on the card with how it came to its value.
 
 /// Default specific wear coefficient of both flanks \[m²/N\], calibrated.
-pub const WEAR_COEFFICIENT_M2_N: f64 = 4.95e-17;
+pub const WEAR_COEFFICIENT_M2_N: f64 = 5.0e-17;
 /// Default pinion turns in which the bearings lose 63 % of their preload, calibrated.
 pub const SETTLING_TURNS: f64 = 1.702e7;
 /// Default factor of uneven load over the face, calibrated.

@@ -50,6 +50,8 @@ pub struct Mating<'a> {
     modulus_pa: f64,
     /// Places along the path.
     pub places: usize,
+    /// Rounds in which bulk temperature and film settle.
+    pub rounds: usize,
 }
 
 impl<'a> Mating<'a> {
@@ -63,13 +65,14 @@ impl<'a> Mating<'a> {
             sigma_m: rough.sigma_m,
             modulus_pa: rough.modulus_pa,
             places: PLACES,
+            rounds: ROUNDS,
         }
     }
 
     /// One mesh at a state of running, its bulk temperature that of its own mean flash temperature.
     pub fn mesh(&self, running: &Running) -> Mesh {
         let mut mesh = Mesh::default();
-        for _ in 0..ROUNDS {
+        for _ in 0..self.rounds {
             mesh = self.at_bulk(running, mesh.bulk_rise_k);
         }
         mesh

@@ -1,6 +1,6 @@
-//! Meshes solved over speed, torque and oil temperature, and looked up between them.
+//! Meshes solved over speed, torque and oil temperature, and looked up between them: straight in the logarithms, so that what rises from node to
+//! node rises between them.
 
-use ringland_mechanics::interpolate::Weights;
 use ringland_plugin::{Finding, error};
 
 use crate::gears::Gears;
@@ -14,7 +14,7 @@ pub struct Axis {
     pub first: f64,
     /// Last node.
     pub last: f64,
-    /// Nodes, at least 4.
+    /// Nodes, at least 2.
     pub nodes: usize,
 }
 
@@ -25,15 +25,14 @@ impl Axis {
         self.first * libm::pow(self.last / self.first, share)
     }
 
-    /// Weights at a value, held at the ends, and whether it lies beyond the last.
-    fn weights(&self, value: f64) -> (Weights, bool) {
+    /// The node before a value, how far it lies beyond that on the way to the next, held at the ends, and whether it lies beyond the last.
+    fn place(&self, value: f64) -> (usize, f64, bool) {
         let held = value.clamp(self.first, self.last);
-        let place = libm::log(held / self.first) / libm::log(self.last / self.first);
-        let position = place * (self.nodes - 1) as f64;
-        (
-            Weights::new(position, self.nodes),
-            value > self.last * (1.0 + 1.0e-9),
-        )
+        let share = libm::log(held / self.first) / libm::log(self.last / self.first);
+        let position = share * (self.nodes - 1) as f64;
+        let before = (position as usize).min(self.nodes - 2);
+        let beyond = value > self.last * (1.0 + 1.0e-9);
+        (before, position - before as f64, beyond)
     }
 }
 
@@ -53,17 +52,17 @@ pub const GRID: Grid = Grid {
     speed: Axis {
         first: 2.0,
         last: 400.0,
-        nodes: 8,
+        nodes: 11,
     },
     torque: Axis {
         first: 20.0,
         last: 16_000.0,
-        nodes: 7,
+        nodes: 8,
     },
     oil: Axis {
         first: 290.0,
         last: 440.0,
-        nodes: 5,
+        nodes: 7,
     },
 };
 
@@ -201,23 +200,19 @@ impl<'a> MeshMap<'a> {
     /// it; below the least speed a mesh is as there.
     pub fn at(&self, flank: usize, running: &Running) -> (Mesh, bool) {
         let grid = &self.grid;
-        let (speed, fast) = grid.speed.weights(running.ring_rad_s);
-        let (torque, strong) = grid.torque.weights(running.torque_n_m);
-        let (oil, hot) = grid.oil.weights(running.oil_k);
+        let (speed, by_speed, fast) = grid.speed.place(running.ring_rad_s);
+        let (torque, by_torque, strong) = grid.torque.place(running.torque_n_m);
+        let (oil, by_oil, hot) = grid.oil.place(running.oil_k);
         let mut sums = [0.0; VALUES];
-        for (i, by_speed) in speed.nodes.iter().enumerate() {
-            for (j, by_torque) in torque.nodes.iter().enumerate() {
-                for (k, by_oil) in oil.nodes.iter().enumerate() {
-                    let row = (flank * grid.speed.nodes + speed.first + i) * grid.torque.nodes
-                        + torque.first
-                        + j;
-                    let node = (row * grid.oil.nodes + oil.first + k) * VALUES;
-                    let weight = by_speed * by_torque * by_oil;
-                    let values = self.nodes.get(node..node + VALUES).unwrap_or_default();
-                    for (sum, value) in sums.iter_mut().zip(values) {
-                        *sum += weight * value;
-                    }
-                }
+        for corner in 0..8 {
+            let [i, j, k] = [corner & 1, (corner >> 1) & 1, corner >> 2];
+            let row = (flank * grid.speed.nodes + speed + i) * grid.torque.nodes + torque + j;
+            let node = (row * grid.oil.nodes + oil + k) * VALUES;
+            let part = |next: usize, share: f64| if next == 1 { share } else { 1.0 - share };
+            let weight = part(i, by_speed) * part(j, by_torque) * part(k, by_oil);
+            let values = self.nodes.get(node..node + VALUES).unwrap_or_default();
+            for (sum, value) in sums.iter_mut().zip(values) {
+                *sum += weight * value;
             }
         }
         let mut mesh = from_logs(sums);

@@ -54,7 +54,7 @@ fn differences(name: &str, at: impl Fn(&Running) -> [Mesh; 2]) -> [(f64, f64); 4
 }
 
 #[test]
-fn map_of_places_on_the_path_converges() {
+fn map_of_places_and_rounds_converges() {
     for specimen in [pairs::hypoid(), pairs::spiral_bevel()] {
         let spec = Spec::read(&specimen).unwrap();
         let gears = Gears::new(&spec).unwrap();
@@ -66,6 +66,14 @@ fn map_of_places_on_the_path_converges() {
         });
         for (over, _) in found {
             assert!(over.abs() < 0.04, "{found:?}");
+        }
+        fine.places = usual.places;
+        fine.rounds *= 2;
+        let found = differences("rounds doubled", |running| {
+            [usual.mesh(running), fine.mesh(running)]
+        });
+        for (over, _) in found {
+            assert!(over.abs() < 0.01, "{found:?}");
         }
     }
 }
@@ -90,14 +98,14 @@ fn map_is_as_good_as_a_finer_one_and_as_the_solution() {
         [usual.at(0, running).0, fine.at(0, running).0]
     });
     for (over, largest) in found {
-        assert!(over.abs() < 0.01 && largest < 0.05, "{found:?}");
+        assert!(over.abs() < 0.02 && largest < 0.05, "{found:?}");
     }
     let direct = Mating::new(&spec, &gears.flanks[0], 1.0);
     let found = differences("against the solution", |running| {
         [usual.at(0, running).0, direct.mesh(running)]
     });
     for (over, largest) in found {
-        assert!(over.abs() < 0.01 && largest < 0.05, "{found:?}");
+        assert!(over.abs() < 0.02 && largest < 0.05, "{found:?}");
     }
 }
 
