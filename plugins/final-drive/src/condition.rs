@@ -49,7 +49,7 @@ impl<'a> Model<'a> {
     pub fn new(specimen: &Specimen, prepared: &'a [f64]) -> Result<Self, Vec<Finding>> {
         let spec = Spec::read(specimen)?;
         let gears = Gears::new(&spec)?;
-        let strength = Strength::new(&spec, &gears, 1.0);
+        let strength = Strength::new(&spec, &gears);
         let map = MeshMap::read(prepared)?;
         Ok(Self {
             spec,

@@ -27,11 +27,10 @@ pub struct Strength {
 }
 
 impl Strength {
-    /// Of a spec; roughness of the flanks multiplied.
-    pub fn new(spec: &Spec, gears: &Gears, roughness: f64) -> Self {
-        let of = |flank: &Flank| {
-            oil_factor(spec) * roughness_factor(spec, flank, roughness) * flank.hypoid
-        };
+    /// Of a spec.
+    pub fn new(spec: &Spec, gears: &Gears) -> Self {
+        let of =
+            |flank: &Flank| oil_factor(spec) * roughness_factor(spec, flank, 1.0) * flank.hypoid;
         let bending = LifeCurve::bending(Root::CaseHardened, LongLife::Falling);
         let root_influence = std::array::from_fn(|gear| root_influence(spec, gears, gear));
         Self {
@@ -89,7 +88,7 @@ pub fn speed_factor(speed_m_s: f64) -> f64 {
     0.93 + 0.14 / (0.8 + 32.0 / speed_m_s.max(0.05)).sqrt()
 }
 
-/// Z_R: `(3/Rz10)^0.08`, with the mean Rz of both flanks brought to a contact radius of 10 mm; held below 1 µm and above 20, where the chart ends.
+/// Z_R: `(3/Rz10)^0.08`, with the mean Rz of both flanks, multiplied, brought to a contact radius of 10 mm; held below 1 µm and above 20, where the chart ends.
 pub fn roughness_factor(spec: &Spec, flank: &Flank, roughness: f64) -> f64 {
     let mean_ra_m = 0.5 * roughness * (spec.pinion.ra_m + spec.ring.ra_m);
     let rz10 = 1.0e6 * RZ_PER_RA * mean_ra_m * libm::cbrt(0.01 / flank.contact.radius_m);

@@ -14,7 +14,7 @@ use crate::pairs;
 fn solved(specimen: &Specimen) -> (Spec, Gears, Strength) {
     let spec = Spec::read(specimen).unwrap();
     let gears = Gears::new(&spec).unwrap();
-    let strength = Strength::new(&spec, &gears, 1.0);
+    let strength = Strength::new(&spec, &gears);
     (spec, gears, strength)
 }
 

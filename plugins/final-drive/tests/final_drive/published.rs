@@ -17,7 +17,7 @@ use crate::pairs;
 fn strength() -> (Spec, Gears, Strength) {
     let spec = Spec::read(&pairs::hypoid()).unwrap();
     let gears = Gears::new(&spec).unwrap();
-    let strength = Strength::new(&spec, &gears, 1.0);
+    let strength = Strength::new(&spec, &gears);
     (spec, gears, strength)
 }
 
@@ -80,7 +80,7 @@ fn test_gears() -> (Spec, Gears, Strength) {
     // 1.674 − 0.529 (Rz + 1)^0.1 = 1.
     let rz_um = (0.674_f64 / 0.529).powi(10) - 1.0;
     spec.root_ra_m = 1.0e-6 * rz_um / 6.0;
-    let strength = Strength::new(&spec, &gears, 1.0);
+    let strength = Strength::new(&spec, &gears);
     (spec, gears, strength)
 }
 
@@ -197,7 +197,7 @@ fn published_shift_by_residual_stress() {
     specimen.surfaces[2].residual_stress_pa = vec![CASE_RESIDUAL_PA - 1.0e8; 2];
     let shifted = Spec::read(&specimen).unwrap();
     let gears = Gears::new(&shifted).unwrap();
-    let found = Strength::new(&shifted, &gears, 1.0);
+    let found = Strength::new(&shifted, &gears);
     let rough = root_roughness_factor(spec.root_ra_m);
     let strength_pa = rough * spec.root_limit_pa * median_over_limit();
     let expected = 1.0 + 2.0 * 0.32 / 1.32 * 0.85 * 1.0e8 / strength_pa;

@@ -205,6 +205,13 @@ fn a_pair_must_be_a_pair() {
     laws::findings_are::<FinalDrive>(&offset, &["offset_m"]);
     let straight = with_all::<FinalDrive>(&hypoid(), &[("pinion_spiral_rad", 0.05)]);
     laws::findings_are::<FinalDrive>(&straight, &["pinion_spiral_rad"]);
+    let pointed = [
+        ("pinion_teeth", 6.0),
+        ("profile_shift", 0.7),
+        ("thickness_shift", -0.2),
+    ];
+    let pointed = with_all::<FinalDrive>(&hypoid(), &pointed);
+    laws::findings_are::<FinalDrive>(&pointed, &["profile_shift"]);
     let fewer = with_all::<FinalDrive>(&hypoid(), &[("pinion_teeth", 25.0), ("ring_teeth", 20.0)]);
     laws::findings_are::<FinalDrive>(&fewer, &["ring_teeth"]);
 }

@@ -103,10 +103,13 @@ impl Cylinders {
         };
         let (approach_m, recess_m) = cylinders.path_m();
         cylinders.profile_ratio = (approach_m + recess_m) / cylinders.base_pitch_m();
-        let total = cylinders.total_ratio();
-        within("total contact ratio", total, (1.0, 20.0), "1 to 20")?;
-        let profile = cylinders.profile_ratio;
-        within("profile contact ratio", profile, (0.3, 4.0), "0.3 to 4")?;
+        if !(cylinders.profile_ratio >= LEAST_PROFILE && cylinders.total_ratio() >= 1.0) {
+            return Err(OutOfRange {
+                field: "face_width_m",
+                value: pair.blank.face_width_m,
+                expected: "face, spiral and tooth depth for a total contact ratio of 1 or more",
+            });
+        }
         Ok(cylinders)
     }
 
@@ -169,6 +172,9 @@ impl Cylinders {
         ]
     }
 }
+
+/// Least profile contact ratio of teeth that are taken to mesh.
+const LEAST_PROFILE: f64 = 0.3;
 
 fn check(teeth: &Teeth) -> Result<(), OutOfRange> {
     let angle = (0.24, 0.5);

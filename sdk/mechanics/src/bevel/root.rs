@@ -70,7 +70,8 @@ impl RootSection {
         let load_angle_rad = tip_angle - half_tip;
         let lever = (libm::cos(half_tip) - libm::sin(half_tip) * libm::tan(load_angle_rad)) * tip;
         let arm = 0.5 * (lever - count * tangent_cosine - side);
-        let sound = tangent.is_finite() && chord > 0.3 && arm > 0.3 && fillet > 0.0;
+        let root = tangent.is_finite() && chord > 0.3 && arm > 0.3 && fillet > 0.0;
+        let sound = root && half_tip > 0.0;
         if !sound {
             return Err(OutOfRange {
                 field: "profile_shift",
