@@ -19,8 +19,6 @@ pub fn damages(spec: &Spec, row: &Row) -> [f64; mechanism::COUNT] {
     damages
 }
 
-/// Halvings of the bracket in which the rate that ends the clutch's torque is looked for.
-const HALVINGS: usize = 36;
 /// Dose at which glazing is over.
 const GLAZED_OUT: f64 = 60.0;
 
@@ -29,28 +27,47 @@ const GLAZED_OUT: f64 = 60.0;
 /// A rate multiplies what has been worn and glazed, not the torque that is lost: glazing is bounded, and the clamp load rises before it falls.
 fn capacity_damage(spec: &Spec, row: &Row) -> f64 {
     let (wear_m, glaze) = (row[slot::STACK_WEAR], row[slot::GLAZE]);
-    let slips =
-        |rate: f64| spec.capacity_n_m(rate * wear_m, rate * glaze) <= spec.engine_torque_n_m;
+    let spare = |rate: f64| {
+        let holds_n_m = spec.capacity_n_m(rate * wear_m, rate * glaze);
+        holds_n_m / spec.engine_torque_n_m - 1.0
+    };
     let out_of_travel = spec.diaphragm.deflection_m / wear_m.max(f64::MIN_POSITIVE);
     let glazed_out = GLAZED_OUT / glaze.max(f64::MIN_POSITIVE);
-    let most = if wear_m > 0.0 {
-        out_of_travel
+    let near = out_of_travel.min(glazed_out);
+    let most = if spare(near) <= 0.0 {
+        near
     } else {
-        glazed_out
+        out_of_travel
     };
-    if !most.is_finite() || !slips(most) {
+    if !most.is_finite() || spare(most) > 0.0 {
         return 0.0;
     }
-    let (mut holds, mut lost) = (0.0, most);
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (holds + lost);
-        if slips(middle) {
-            lost = middle;
+    1.0 / crossing(spare, most)
+}
+
+/// Where a function that is above 0 at 0 and not at `most` crosses 0: false position; the value of an end that stays for a second time is halved (the
+/// Illinois rule).
+fn crossing(of: impl Fn(f64) -> f64, most: f64) -> f64 {
+    let ((mut low, mut above), (mut high, mut below)) = ((0.0, of(0.0)), (most, of(most)));
+    let mut raised_low = None;
+    for _ in 0..60 {
+        let at = low + (high - low) * above / (above - below);
+        let value = of(at);
+        if value.abs() < 1e-12 {
+            return at;
+        }
+        let raise = value > 0.0;
+        let again = raised_low == Some(raise);
+        raised_low = Some(raise);
+        if raise {
+            (low, above) = (at, value);
+            below *= if again { 0.5 } else { 1.0 };
         } else {
-            holds = middle;
+            (high, below) = (at, value);
+            above *= if again { 0.5 } else { 1.0 };
         }
     }
-    1.0 / lost
+    high
 }
 
 /// Height of the cone of the plate that is most out of flat \[m\].
