@@ -4,3 +4,4 @@
 
 pub mod heat;
 pub mod torque;
+pub mod wet;
