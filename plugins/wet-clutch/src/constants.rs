@@ -31,7 +31,7 @@ pub const OIL: Oil = Oil {
 /// Temperature to which the activation of the lining is referred \[K\].
 pub const GLAZE_REFERENCE_K: f64 = 473.0;
 /// Time at 200 °C to a glaze of 1 \[s\]: the card's default. Calibrated.
-pub const GLAZE_TIME_S: f64 = 2.0e5;
+pub const GLAZE_TIME_S: f64 = 1.0e6;
 /// How friction falls with glaze and with the oil's friction modifier. Assumed.
 pub const AGEING: Ageing = Ageing {
     coefficient_by_glaze: 0.25,
@@ -67,7 +67,7 @@ pub const PACK_LN_SD: [f64; 5] = [0.35, 0.35, 0.3, 0.5, 0.3];
 /// Share of the variance of ln(rate) that is common to all mechanisms. Assumed.
 pub const CORRELATIONS: [f64; 5] = [0.4, 0.4, 0.2, 0.2, 0.3];
 /// Cells through each layer, time steps through an engagement and through each stretch of cooling.
-pub const CELLS: usize = 8;
+pub const CELLS: usize = 12;
 /// See [`CELLS`].
 pub const STEPS: usize = 96;
 /// See [`CELLS`].

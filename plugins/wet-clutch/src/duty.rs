@@ -1,10 +1,12 @@
 //! A duty record as what it adds: every engagement and shift heats the pack, every operating point ages lining and oil at the oil's temperature.
 
+use std::collections::BTreeMap;
+
 use ringland_driveline::{Block, Engagement, Shift, Use};
 use ringland_mechanics::clutch::wet::{Arrhenius, HotSpots, Plate};
 
 use crate::constants as c;
-use crate::heat_map::{Answer, HeatMap};
+use crate::heat_map::{Answer, COARSE, HeatMap};
 use crate::pack::OXIDATION;
 use crate::spec::Spec;
 
@@ -82,6 +84,9 @@ impl Parts {
         all.fold(Added::default(), |sum, part| sum.and(part))
     }
 }
+
+/// Rise of the interface up to which a coarse history gives the same glaze \[K\].
+pub const SMALL_K: f64 = 20.0;
 
 /// Slip under torque: what the wall feels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -168,46 +173,48 @@ impl<'a> Slipping<'a> {
 
     /// What slip adds to a pack that takes all of it, and what of its heat is left in the slowest part of the cooling \[K\].
     fn slip(&self, slip: &Slip) -> (Added, f64) {
+        self.answered(slip, &self.map.answer(slip.duration_s, slip.peak))
+    }
+
+    /// [`Self::slip`] with the wall's answer to it, and whether that was off the map.
+    fn answered(&self, slip: &Slip, (answer, off_the_map): &(Answer, bool)) -> (Added, f64) {
         let heat_j_m2 = slip.energy_j / self.area_m2;
-        let (answer, off_the_map) = self.map.answer(slip.duration_s, slip.peak);
-        let peak_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.peak_rise();
-        let rubbing_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.mean_rise();
+        let peak_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.peak_rise;
+        let rubbing_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.mean_rise;
         let energy = heat_j_m2 / c::ENERGY_REFERENCE_J_M2;
         let start_m_s = slip.slip_rad_s * self.radius_m;
         let added = Added {
-            glaze: self.glaze(&answer, heat_j_m2, slip.warm_k),
+            glaze: self.glaze(answer, heat_j_m2, slip.warm_k),
             lining: libm::pow(energy, self.spec.energy_exponent) / self.energy_life,
             wear_m: self.wear_m(heat_j_m2, rubbing_k),
-            flatness_m: self.flatness_m(&answer, heat_j_m2, peak_k, start_m_s),
+            flatness_m: self.flatness_m(answer, heat_j_m2, peak_k, start_m_s),
             oil_age: slip.energy_j / (self.spec.oil_volume_m3 * c::MODIFIER_ENERGY_J_M3),
             oxidation: 0.0,
             hottest_k: peak_k,
             hot_spots: start_m_s / self.map.critical_m_s,
-            off_the_map,
+            off_the_map: *off_the_map,
         };
         (added, heat_j_m2 * answer.left_over())
     }
 
     /// Glaze beyond that of a pack that only cools on from before.
     fn glaze(&self, answer: &Answer, heat_j_m2: f64, warm_k: f64) -> f64 {
-        let from_before = |at_s: f64| {
-            if warm_k > 0.0 {
-                self.oil_k + warm_k * libm::exp(-at_s / self.map.slowest_s)
-            } else {
-                self.oil_k
-            }
-        };
-        let hot = answer
-            .history()
-            .map(|(at_s, rise)| (at_s, from_before(at_s) + heat_j_m2 * rise));
-        let anyway = if warm_k > 0.0 {
-            let cooling = answer.history().map(|(at_s, _)| (at_s, from_before(at_s)));
-            self.glazing.dose(cooling)
-        } else {
-            let whole_s = answer.history().last().map_or(0.0, |(at_s, _)| at_s);
-            self.glazing.rate_per_s(self.oil_k) * whole_s
-        };
-        (self.glazing.dose(hot) - anyway).max(0.0)
+        if warm_k <= 0.0 {
+            let small = heat_j_m2 * answer.peak_rise < SMALL_K;
+            let every = if small { COARSE } else { 1 };
+            let hot = answer.history(every);
+            let hot = hot.map(|(at_s, rise)| (at_s, self.oil_k + heat_j_m2 * rise));
+            let anyway = self.glazing.rate_per_s(self.oil_k) * answer.followed_s();
+            return (self.glazing.dose(hot) - anyway).max(0.0);
+        }
+        let cooling = answer.history(1).map(|(at_s, rise)| {
+            let before_k = self.oil_k + warm_k * libm::exp(-at_s / self.map.slowest_s);
+            (at_s, before_k, before_k + heat_j_m2 * rise)
+        });
+        let cooling: Vec<(f64, f64, f64)> = cooling.collect();
+        let hot = cooling.iter().map(|(at_s, _, hot_k)| (*at_s, *hot_k));
+        let anyway = cooling.iter().map(|(at_s, before_k, _)| (*at_s, *before_k));
+        (self.glazing.dose(hot) - self.glazing.dose(anyway)).max(0.0)
     }
 
     /// J. F. Archard's law: energy over friction is load times sliding. A rougher separator cuts with steeper asperities, a hotter
@@ -274,8 +281,14 @@ pub fn parts(spec: &Spec, map: &HeatMap<'_>, record: &Use) -> Parts {
         warm_k = warm_k * libm::exp(-engagement.duration_s / map.slowest_s) + left_k;
         since_s = since_s.max(engagement.start_s + engagement.duration_s);
     }
+    // Logged durations are whole steps of a clock: few differ.
+    let mut answers = BTreeMap::new();
     for shift in &record.shifts {
-        let (added, _) = slipping.slip(&Slip::of_shift(shift));
+        let slip = Slip::of_shift(shift);
+        let answer = answers
+            .entry(slip.duration_s.to_bits())
+            .or_insert_with(|| map.answer(slip.duration_s, slip.peak));
+        let (added, _) = slipping.answered(&slip, answer);
         shocks[2] = shocks[2].and(&added.shared(spec.shift_share));
     }
     let torques = record.points.iter().map(|block| block.engine_torque_n_m);

@@ -21,7 +21,9 @@ pub const PEAKS: [f64; 3] = [1.0, 2.0, 4.0];
 /// Instants after the start at which an engagement is known, evenly spaced.
 pub const DURING: usize = 16;
 /// Instants after its end.
-pub const AFTER: usize = 14;
+pub const AFTER: usize = 16;
+/// Every so many instants suffice for a small rise.
+pub const COARSE: usize = 2;
 /// Time constants of cooling that are followed.
 const FOLLOWED: f64 = 5.0;
 
@@ -54,6 +56,10 @@ pub struct Answer {
     row: [f64; WIDTH],
     /// Peak over mean power.
     peak: f64,
+    /// Highest rise.
+    pub peak_rise: f64,
+    /// Rise of the face while heat is made, averaged over that heat.
+    pub mean_rise: f64,
 }
 
 /// Power over its mean at a share of the duration, of a course.
@@ -178,50 +184,57 @@ impl<'a> HeatMap<'a> {
             for (kind, part) in [(first, 1.0 - share), (first + 1, share)] {
                 let at = (step * PEAKS.len() + kind) * WIDTH;
                 let by = weight * part;
+                if by == 0.0 {
+                    continue;
+                }
                 let node = self.rows.iter().skip(at);
                 row.iter_mut().zip(node).for_each(|(sum, k)| *sum += by * k);
             }
         }
-        let answer = Answer {
+        let mut answer = Answer {
             duration_s: held_s,
             window_s: self.window_s,
             row,
             peak: held,
+            peak_rise: row.iter().take(DURING).copied().fold(0.0, f64::max),
+            mean_rise: 0.0,
         };
+        answer.mean_rise = answer.mean_over_heat();
         (answer, duration_s > LONGEST_S || peak > PEAKS[2])
     }
 }
 
 impl Answer {
-    /// Rise of the interface over time from the start, for each unit of heat \[s, K·m²/J\].
-    pub fn history(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
-        let at = |instant: usize| {
-            if instant < DURING {
-                self.duration_s * (instant + 1) as f64 / DURING as f64
-            } else {
-                self.duration_s + after_s(self.window_s, instant - DURING)
-            }
-        };
+    /// Rise of the interface over time from the start, for each unit of heat \[s, K·m²/J\], at every instant or at every
+    /// [`COARSE`]th.
+    pub fn history(&self, every: usize) -> impl Iterator<Item = (f64, f64)> + '_ {
         let rises = self.row.iter().take(SLOWEST).enumerate();
-        std::iter::once((0.0, 0.0)).chain(rises.map(move |(i, rise)| (at(i), *rise)))
+        let instants = rises.skip(every - 1).step_by(every);
+        std::iter::once((0.0, 0.0)).chain(instants.map(|(i, rise)| (self.at_s(i), *rise)))
     }
 
-    /// Highest rise.
-    pub fn peak_rise(&self) -> f64 {
-        self.row.iter().take(DURING).copied().fold(0.0, f64::max)
+    fn at_s(&self, instant: usize) -> f64 {
+        if instant < DURING {
+            self.duration_s * (instant + 1) as f64 / DURING as f64
+        } else {
+            self.duration_s + after_s(self.window_s, instant - DURING)
+        }
     }
 
-    /// Rise of the face while heat is made, averaged over that heat.
-    pub fn mean_rise(&self) -> f64 {
-        let mean = |instant: usize| {
-            let share = (instant as f64 + 0.5) / DURING as f64;
-            let before = instant.checked_sub(1).map_or(0.0, |i| self.row[i]);
-            0.5 * (before + self.row[instant]) * self.power(share)
-        };
-        let made: f64 = (0..DURING)
-            .map(|i| self.power((i as f64 + 0.5) / DURING as f64))
-            .sum();
-        (0..DURING).map(mean).sum::<f64>() / made
+    /// How long the history is \[s\].
+    pub fn followed_s(&self) -> f64 {
+        self.duration_s + self.window_s
+    }
+
+    fn mean_over_heat(&self) -> f64 {
+        let (mut sum, mut made, mut before) = (0.0, 0.0, 0.0);
+        for (instant, rise) in self.row.iter().take(DURING).enumerate() {
+            let power = self.power((instant as f64 + 0.5) / DURING as f64);
+            sum += 0.5 * (before + rise) * power;
+            made += power;
+            before = *rise;
+        }
+        sum / made
     }
 
     /// Power over its mean.
