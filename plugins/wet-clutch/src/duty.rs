@@ -6,7 +6,7 @@ use ringland_driveline::{Block, Engagement, Shift, Use};
 use ringland_mechanics::clutch::wet::{Arrhenius, HotSpots, Plate};
 
 use crate::constants as c;
-use crate::heat_map::{Answer, COARSE, HeatMap};
+use crate::heat_map::{Answer, HeatMap};
 use crate::pack::OXIDATION;
 use crate::spec::Spec;
 
@@ -85,8 +85,8 @@ impl Parts {
     }
 }
 
-/// Rise of the interface up to which a coarse history gives the same glaze \[K\].
-pub const SMALL_K: f64 = 20.0;
+/// Rise of the interface up to which its moments give the glaze \[K\].
+pub const SMALL_K: f64 = 8.0;
 
 /// Slip under torque: what the wall feels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -96,7 +96,7 @@ struct Slip {
     /// Peak over mean power.
     peak: f64,
     /// Slip at the start \[rad/s\].
-    slip_rad_s: f64,
+    start_rad_s: f64,
     /// What earlier engagements have left of their heat at its start \[K\].
     warm_k: f64,
 }
@@ -119,7 +119,7 @@ impl Slip {
             } else {
                 peak_power_w * duration_s / energy_j
             },
-            slip_rad_s: if peak_torque_n_m > 0.0 {
+            start_rad_s: if peak_torque_n_m > 0.0 {
                 peak_power_w / peak_torque_n_m
             } else {
                 0.0
@@ -130,12 +130,12 @@ impl Slip {
 
     /// A shift of a dual clutch or automatic: the pack pulls the engine through the step of speed, slip falling evenly.
     fn of_shift(shift: &Shift) -> Self {
-        let slip_rad_s = shift.engine_speed_step_rad_s.abs();
+        let start_rad_s = shift.engine_speed_step_rad_s.abs();
         Self {
-            energy_j: 0.5 * shift.mean_engine_torque_n_m.abs() * slip_rad_s * shift.duration_s,
+            energy_j: 0.5 * shift.mean_engine_torque_n_m.abs() * start_rad_s * shift.duration_s,
             duration_s: shift.duration_s,
             peak: 2.0,
-            slip_rad_s,
+            start_rad_s,
             warm_k: 0.0,
         }
     }
@@ -182,7 +182,7 @@ impl<'a> Slipping<'a> {
         let peak_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.peak_rise;
         let rubbing_k = self.oil_k + slip.warm_k + heat_j_m2 * answer.mean_rise;
         let energy = heat_j_m2 / c::ENERGY_REFERENCE_J_M2;
-        let start_m_s = slip.slip_rad_s * self.radius_m;
+        let start_m_s = slip.start_rad_s * self.radius_m;
         let added = Added {
             glaze: self.glaze(answer, heat_j_m2, slip.warm_k),
             lining: libm::pow(energy, self.spec.energy_exponent) / self.energy_life,
@@ -200,14 +200,19 @@ impl<'a> Slipping<'a> {
     /// Glaze beyond that of a pack that only cools on from before.
     fn glaze(&self, answer: &Answer, heat_j_m2: f64, warm_k: f64) -> f64 {
         if warm_k <= 0.0 {
-            let small = heat_j_m2 * answer.peak_rise < SMALL_K;
-            let every = if small { COARSE } else { 1 };
-            let hot = answer.history(every);
-            let hot = hot.map(|(at_s, rise)| (at_s, self.oil_k + heat_j_m2 * rise));
+            if heat_j_m2 * answer.peak_rise < SMALL_K {
+                let [first, second, third] = answer.moments;
+                let (one, two) = (heat_j_m2, heat_j_m2 * heat_j_m2);
+                let moments = [first * one, second * two, third * two * one];
+                return self.glazing.small_rise(self.oil_k, moments);
+            }
+            let hot = answer
+                .history()
+                .map(|(at_s, rise)| (at_s, self.oil_k + heat_j_m2 * rise));
             let anyway = self.glazing.rate_per_s(self.oil_k) * answer.followed_s();
             return (self.glazing.dose(hot) - anyway).max(0.0);
         }
-        let cooling = answer.history(1).map(|(at_s, rise)| {
+        let cooling = answer.history().map(|(at_s, rise)| {
             let before_k = self.oil_k + warm_k * libm::exp(-at_s / self.map.slowest_s);
             (at_s, before_k, before_k + heat_j_m2 * rise)
         });

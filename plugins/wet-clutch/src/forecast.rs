@@ -53,7 +53,12 @@ pub fn forecast(
 /// The rates asked for, widened by what differs between packs and by what is not known of the surfaces.
 fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
     let mut widening = c::PACK_LN_SD;
-    let surfaces = model.spec.wear_ln_sd.hypot(model.spec.ra_ln_sd);
+    let spec = &model.spec;
+    // To first order, the glaze that is allowed varies by this for each of ln(friction).
+    let allowed = libm::log(spec.friction / spec.limit_friction);
+    widening[mechanism::CAPACITY] =
+        widening[mechanism::CAPACITY].hypot(spec.friction_ln_sd / allowed);
+    let surfaces = spec.wear_ln_sd.hypot(spec.ra_ln_sd);
     widening[mechanism::THICKNESS] = widening[mechanism::THICKNESS].hypot(surfaces);
     let rates = request.rates.iter().zip(widening);
     rates

@@ -22,8 +22,6 @@ pub const PEAKS: [f64; 3] = [1.0, 2.0, 4.0];
 pub const DURING: usize = 16;
 /// Instants after its end.
 pub const AFTER: usize = 16;
-/// Every so many instants suffice for a small rise.
-pub const COARSE: usize = 2;
 /// Time constants of cooling that are followed.
 const FOLLOWED: f64 = 5.0;
 
@@ -60,6 +58,8 @@ pub struct Answer {
     pub peak_rise: f64,
     /// Rise of the face while heat is made, averaged over that heat.
     pub mean_rise: f64,
+    /// Integrals over time of the rise, its square and its cube.
+    pub moments: [f64; 3],
 }
 
 /// Power over its mean at a share of the duration, of a course.
@@ -198,19 +198,29 @@ impl<'a> HeatMap<'a> {
             peak: held,
             peak_rise: row.iter().take(DURING).copied().fold(0.0, f64::max),
             mean_rise: 0.0,
+            moments: [0.0; 3],
         };
+        answer.moments = answer.moments_over_time();
         answer.mean_rise = answer.mean_over_heat();
         (answer, duration_s > LONGEST_S || peak > PEAKS[2])
     }
 }
 
 impl Answer {
-    /// Rise of the interface over time from the start, for each unit of heat \[s, K·m²/J\], at every instant or at every
-    /// [`COARSE`]th.
-    pub fn history(&self, every: usize) -> impl Iterator<Item = (f64, f64)> + '_ {
+    /// Rise of the interface over time from the start, for each unit of heat \[s, K·m²/J\].
+    pub fn history(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         let rises = self.row.iter().take(SLOWEST).enumerate();
-        let instants = rises.skip(every - 1).step_by(every);
-        std::iter::once((0.0, 0.0)).chain(instants.map(|(i, rise)| (self.at_s(i), *rise)))
+        std::iter::once((0.0, 0.0)).chain(rises.map(|(i, rise)| (self.at_s(i), *rise)))
+    }
+
+    /// Integrals over time of the rise, its square and its cube, by the trapezoidal rule.
+    fn moments_over_time(&self) -> [f64; 3] {
+        let pairs = self.history().zip(self.history().skip(1));
+        pairs.fold([0.0; 3], |sums, ((from_s, a), (to_s, b))| {
+            let half_s = 0.5 * (to_s - from_s);
+            let ends = [a + b, a * a + b * b, a * a * a + b * b * b];
+            std::array::from_fn(|k| sums[k] + half_s * ends[k])
+        })
     }
 
     fn at_s(&self, instant: usize) -> f64 {

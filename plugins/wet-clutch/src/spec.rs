@@ -40,6 +40,8 @@ pub struct Spec {
     pub limit_judder: f64,
     pub limit_acid: f64,
     pub friction: f64,
+    /// Spread of the logarithm of the friction coefficient.
+    pub friction_ln_sd: f64,
     pub slope_s_m: f64,
     pub wear_m2_n: f64,
     /// Spread of the logarithm of the wear coefficient.
@@ -61,7 +63,8 @@ impl Spec {
         let [lining, separator] = specimen.surfaces.as_slice() else {
             return Err(wrong("surfaces", specimen.surfaces.len(), SURFACES));
         };
-        let ([friction, slope_s_m, wear_m2_n], [_, _, wear_ln_sd]) = properties("lining", lining)?;
+        let ([friction, slope_s_m, wear_m2_n], [friction_ln_sd, _, wear_ln_sd]) =
+            properties("lining", lining)?;
         let ([ra_m], [ra_ln_sd]) = properties("separator", separator)?;
         let [
             faces,
@@ -123,6 +126,7 @@ impl Spec {
             limit_judder,
             limit_acid,
             friction,
+            friction_ln_sd,
             slope_s_m,
             wear_m2_n,
             wear_ln_sd,

@@ -64,7 +64,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "wear of splines, return springs, piston seals and bearings",
         "hot spots that last (martensite), buckling by radial heat, feedback of uneven separators on their own hot spots",
         "adaptive control, which hides the loss of friction by raising pressure",
-        "the spread of surfaces' friction in lives",
+        "the spread of the slope of friction between surfaces; the order within a record of shifts and other engagements",
     ])
 }
 

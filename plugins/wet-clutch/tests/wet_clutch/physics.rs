@@ -133,6 +133,20 @@ fn new_oil_gives_slope_back() {
     assert!((new[1] - oiled[1] - 0.006 * glazed).abs() < 1e-12);
 }
 
+/// Friction that is not known well widens the lives and leaves their median.
+#[test]
+fn unknown_friction_widens_lives() {
+    let mut unsure = untreated();
+    unsure.surfaces[0].ln_sd[0] = 0.1;
+    let lives = |model: &Prepared| {
+        let forecast = model.forecast(&model.begin(), &event());
+        let lives = &forecast.mechanisms[mechanism::CAPACITY].lives_events;
+        [0.1, 0.5].map(|p| ringland_trials::quantile(lives, p))
+    };
+    let (known, unknown) = (lives(ground()), lives(&ground().with(unsure)));
+    assert!(unknown[0] < 0.95 * known[0] && (unknown[1] / known[1] - 1.0).abs() < 0.02);
+}
+
 /// Wear after J. F. Archard: 5 mm³/MJ at a friction of 0.13; twice the roughness of the separator wears twice; hotter wears more.
 #[test]
 fn wear_goes_with_energy() {
