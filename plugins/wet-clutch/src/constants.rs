@@ -69,6 +69,6 @@ pub const CORRELATIONS: [f64; 5] = [0.4, 0.4, 0.2, 0.2, 0.3];
 /// Cells through each layer, time steps through an engagement and through each stretch of cooling.
 pub const CELLS: usize = 12;
 /// See [`CELLS`].
-pub const STEPS: usize = 96;
+pub const STEPS: usize = 48;
 /// See [`CELLS`].
-pub const COOLING_STEPS: usize = 8;
+pub const COOLING_STEPS: usize = 4;

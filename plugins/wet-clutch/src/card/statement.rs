@@ -57,6 +57,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "heat along the radius: a new face under even pressure is hotter at its outer edge, by outer over friction radius; the mean over the face is solved",
         "end plates, heated on one side only; every face is taken to have half a separator behind it",
         "oil that the sliding plate stirs in the grooves, which cools better; grooves that wear shallower; boiling of oil; flow that pressure closes",
+        "the course of torque and slip of an engagement other than by its energy, peak power and duration; its first slip is taken as peak power over peak torque",
         "slip of an engaged pack (creep, slip control, a pack that no longer holds): its heat is in no shock",
         "drag of the open pack; heat of shifts left for the next engagement; temperature of the oil over a record other than its mean",
         "heat that one record leaves for the next",

@@ -92,7 +92,7 @@ fn cells_and_steps_are_enough() {
     let spec = Spec::read(&untreated()).unwrap();
     let of = |cells, steps| direct(&spec, 1.6, 264.0e3, cells, steps);
     let (fine, usual, coarse) = (
-        of(4 * c::CELLS, 8 * c::STEPS),
+        of(4 * c::CELLS, 16 * c::STEPS),
         of(c::CELLS, c::STEPS),
         of(c::CELLS / 2, c::STEPS / 2),
     );

@@ -6,8 +6,8 @@ use ringland_trials::{Record, changed, fields, median, with, with_all};
 
 use crate::scenario::{Prepared, event, ground, hour, launch, untreated, with_launches};
 
-/// The pack of the sheet that many use, 10 faces of 150 and 118 mm on thin separators, would see red heat in one launch of 250 kJ (3.7 J/mm²): all the heat into the steel
-/// of its separators, cores and linings is the upper bound. The model says so, and refuses nothing.
+/// A pack of 10 faces of 150 and 118 mm on thin separators would see red heat in one launch of 250 kJ (3.7 J/mm²): all the heat into the steel
+/// of its separators is the upper bound. The model says so, and refuses nothing.
 #[test]
 fn a_small_pack_is_told_to_be_too_small() {
     let changes = [

@@ -318,7 +318,8 @@ mod tests {
         assert!((found - 7.2484).abs() < 1e-3, "{found}");
     }
 
-    /// A constant temperature, one that doubles the rate, and a ramp against fine steps.
+    /// A constant temperature, one that doubles the rate, and a ramp against fine steps. On a ramp the exponent bends by
+    /// `E Δ²/(4 R T³)` in the middle of a step Δ, 0.4 % at the hot end of this one.
     #[test]
     fn dose_is_the_integral_of_the_rate() {
         let law = Arrhenius {
@@ -334,7 +335,7 @@ mod tests {
             let at = move |i: u32| f64::from(i) / f64::from(steps);
             law.dose((0..=steps).map(|i| (at(i), 380.0 + 300.0 * at(i))))
         };
-        assert!((ramp(16) / ramp(4096) - 1.0).abs() < 2e-3);
+        assert!((ramp(16) / ramp(4096) - 1.0).abs() < 4e-3);
         assert!(law.dose([(0.0, 600.0)]).abs() < 1e-30);
         // A rise that is held: its moments are powers.
         let held = law.small_rise(370.0, [8.0, 64.0, 512.0]);
