@@ -3,5 +3,6 @@
 //! Left out: waviness and cone of the faces while they slip, the flow of oil or air in grooves other than as a heat transfer coefficient.
 
 pub mod heat;
+pub mod judder;
 pub mod torque;
 pub mod wet;

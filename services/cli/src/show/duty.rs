@@ -93,14 +93,22 @@ pub fn shocks_of<'a>(
 /// More shocks of a kind in one log are not told one by one.
 const TOLD_EACH: usize = 3;
 
-/// Each shock of a kind or, of many, how many there were and the hardest: the one with the largest last field.
+/// Each shock of a kind or, of many, how many there were and the hardest: the highest peak or, without one, the longest.
 fn each_or_hardest(kind: &DutyShocks, look: &Look) -> Vec<String> {
     let count = count(kind);
     if count <= TOLD_EACH {
         return (0..count).map(|row| told(kind, row, look)).collect();
     }
-    let last = kind.columns.last().map_or(&[][..], |column| &column.values);
-    let hardest = (0..last.len()).max_by(|one, other| last[*one].total_cmp(&last[*other]));
+    let column = |starts: &str| {
+        let field = kind
+            .fields
+            .iter()
+            .position(|field| field.starts_with(starts));
+        field.and_then(|field| kind.columns.get(field))
+    };
+    let sizes = column("peak").or_else(|| column("duration"));
+    let sizes = sizes.map_or(&[][..], |column| &column.values);
+    let hardest = (0..sizes.len()).max_by(|one, other| sizes[*one].total_cmp(&sizes[*other]));
     let hardest = hardest.map_or(String::new(), |row| told(kind, row, look));
     vec![format!("{count} of them; hardest: {hardest}")]
 }
@@ -244,6 +252,33 @@ mod tests {
             assert!(text.contains(part), "{part} is missing from\n{text}");
         }
         assert!(!text.contains("launch"), "{text}");
+    }
+
+    #[test]
+    fn many_of_a_kind_are_told_by_the_hardest() {
+        let column = |values: &[f64]| Column {
+            values: values.to_vec(),
+        };
+        let kerbs = DutyShocks {
+            kind: "impact".into(),
+            fields: ["start_s", "peak_vertical_acceleration_m_s2"]
+                .map(Into::into)
+                .into(),
+            columns: vec![
+                column(&[1.0, 2.0, 3.0, 4.0]),
+                column(&[40.0, 90.0, 30.0, 20.0]),
+            ],
+        };
+        let look = Look {
+            system: System::Si,
+            width: 100,
+        };
+        let told = each_or_hardest(&kerbs, &look);
+        assert_eq!(told.len(), 1);
+        assert!(
+            told[0].starts_with("4 of them; hardest: start 2.00 s"),
+            "{told:?}"
+        );
     }
 
     #[test]
