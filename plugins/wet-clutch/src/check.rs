@@ -15,6 +15,7 @@ pub fn check(specimen: &Specimen) -> Vec<Finding> {
     match Spec::read(specimen) {
         Ok(spec) => {
             face(&spec, &mut findings);
+            driveline(&spec, &mut findings);
             limits(&spec, &mut findings);
         }
         Err(wrong) => findings.extend(wrong),
@@ -74,6 +75,22 @@ fn face(spec: &Spec, findings: &mut Vec<Finding>) {
     }
 }
 
+/// Damping over critical damping up to which the driveline is taken to vibrate.
+const MOST_DAMPED: f64 = 0.5;
+
+fn driveline(spec: &Spec, findings: &mut Vec<Finding>) {
+    let softness = 1.0 / spec.driven_kg_m2 + 1.0 / spec.load_kg_m2;
+    let ratio = 0.5 * spec.damping_n_m_s * (softness / spec.stiffness_n_m).sqrt();
+    if ratio > MOST_DAMPED {
+        findings.push(error(
+            "damping_n_m_s",
+            spec.damping_n_m_s,
+            &format!("at most {MOST_DAMPED} of the driveline's critical damping, not {ratio:.2}"),
+            "a vibration of the driveline that was recorded gives its damping; a tenth of critical or less is usual",
+        ));
+    }
+}
+
 fn limits(spec: &Spec, findings: &mut Vec<Finding>) {
     if spec.limit_friction >= spec.friction {
         findings.push(error(
@@ -107,7 +124,7 @@ fn limits(spec: &Spec, findings: &mut Vec<Finding>) {
                 "above that at which it judders, {:.4} s/m",
                 judder_slope_s_m(spec)
             ),
-            "another oil or lining, or more damping",
+            "another oil or lining, more damping, or a lower torque of the pull-away",
         ));
     }
 }

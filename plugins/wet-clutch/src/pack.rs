@@ -1,6 +1,7 @@
 //! The pack as bodies of mechanics: faces, wall, grooves, plate, friction.
 
 use ringland_mechanics::clutch::heat::{Body, Boundary, Layer};
+use ringland_mechanics::clutch::judder::Driveline;
 use ringland_mechanics::clutch::torque::{Annulus, capacity_n_m};
 use ringland_mechanics::clutch::wet::{Arrhenius, Friction, Grooves, Plate};
 
@@ -120,10 +121,28 @@ impl Spec {
         }
     }
 
-    /// Slope of friction at which the driveline's damping is used up \[s/m\], below 0.
+    /// What hangs behind the pack.
+    pub fn driveline(&self) -> Driveline {
+        Driveline {
+            driven_kg_m2: self.driven_kg_m2,
+            load_kg_m2: self.load_kg_m2,
+            stiffness_n_m: self.stiffness_n_m,
+            damping_n_m_s: self.damping_n_m_s,
+        }
+    }
+
+    /// Clamp load of a gentle pull-away \[N\].
+    pub fn pull_away_n(&self) -> f64 {
+        self.judder_torque_n_m / (self.faces * self.friction * self.radius_m())
+    }
+
+    /// Slope of friction at which the driveline's damping is used up in a gentle pull-away \[s/m\], below 0; minus infinity for a driveline that
+    /// does not vibrate.
     pub fn critical_slope_s_m(&self) -> f64 {
-        let radius_m = self.radius_m();
-        -self.damping_n_m_s / (self.faces * self.clamp_n * radius_m * radius_m)
+        let critical =
+            self.driveline()
+                .critical_slope_s_m(self.faces, self.pull_away_n(), self.radius_m());
+        critical.unwrap_or(f64::NEG_INFINITY)
     }
 }
 

@@ -3,7 +3,7 @@
 use ringland_plugin::{Finding, Specimen, Surface, error};
 
 /// How many numbers the card has.
-pub const NUMBERS: usize = 28;
+pub const NUMBERS: usize = 32;
 /// Lining, separator.
 const SURFACES: usize = 2;
 
@@ -33,6 +33,10 @@ pub struct Spec {
     pub energy_exponent: f64,
     pub launch_share: f64,
     pub shift_share: f64,
+    pub judder_torque_n_m: f64,
+    pub driven_kg_m2: f64,
+    pub load_kg_m2: f64,
+    pub stiffness_n_m: f64,
     pub damping_n_m_s: f64,
     pub limit_friction: f64,
     pub limit_wear_m: f64,
@@ -89,6 +93,10 @@ impl Spec {
             energy_exponent,
             launch_share,
             shift_share,
+            judder_torque_n_m,
+            driven_kg_m2,
+            load_kg_m2,
+            stiffness_n_m,
             damping_n_m_s,
             limit_friction,
             limit_wear_m,
@@ -119,6 +127,10 @@ impl Spec {
             energy_exponent,
             launch_share,
             shift_share,
+            judder_torque_n_m,
+            driven_kg_m2,
+            load_kg_m2,
+            stiffness_n_m,
             damping_n_m_s,
             limit_friction,
             limit_wear_m,

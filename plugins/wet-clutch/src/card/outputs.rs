@@ -84,7 +84,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
         field("lining_m", "thickness of a lining", "m", below(COMMON), micrometer, Some("thickness")),
         field("flatness_m", "flatness of a separator", "m", above(COMMON), plate, Some("flatness")),
         field("friction", "friction coefficient by capacity test", "1", below(COMMON), test, Some("capacity")),
-        field("judder_index", "slope of friction over that which uses up the driveline's damping", "1", above("by definition"), rig, Some("judder")),
+        field("judder_index", "slope of friction over that which uses up the driveline's damping in a gentle pull-away", "1", above("by definition"), rig, Some("judder")),
         field("acid_rise", "rise of the oil's acid number, potassium hydroxide over oil", "kg/kg", above(COMMON), titration, None),
         field("modifier_left", "share of the oil's friction modifier that is left", "1", none, spectrum, None),
         field("friction_slope_s_m", "slope of friction over slip speed", "s/m", none, slope, None),

@@ -6,7 +6,7 @@ use crate::constants as c;
 
 pub(super) const DESCRIPTION: &str = "Wet clutch pack. Heat of every launch, engagement and shift through half a separator, the lining and half a core, cooled by oil \
 in the grooves, is solved in one dimension; over the temperature of the interface the lining glazes after Arrhenius, and friction and its slope over slip speed fall; energy over area wears the lining and \
-uses up its energy life; oil loses its friction modifier by heat and oxidises; separators yield where hot spots grow. Judder is the slope of friction against the damping of the driveline.";
+uses up its energy life; oil loses its friction modifier by heat and oxidises; separators yield where hot spots grow. Judder is the slope of friction against the damping of the driveline in a gentle pull-away.";
 
 #[rustfmt::skip]
 pub(super) fn constants() -> Vec<Constant> {
@@ -44,6 +44,7 @@ pub(super) fn references() -> Vec<String> {
         "R. Alexander, SIAM J. Numer. Anal. 14 (1977) 1006: time step of the heat solution",
         "H. Hausen 1943: Nusselt number of developing laminar flow (textbook, from memory)",
         "S. Arrhenius 1889: rate of a change over temperature",
+        "E. J. Routh, A. Hurwitz: stability of a driveline of two inertias (textbook)",
         "VDI 2241: slip energy of clutches and its limits over area (from memory)",
         "SAE J286, JASO M348: tests of wet friction over slip speed and of capacity (method only, from memory)",
         "K. Lee and J. R. Barber, J. Tribol. 115 (1993) 607; R. A. Burton 1973: hot spots of a plate between linings (from memory)",
@@ -64,6 +65,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "oil film squeezed out as the pack closes; water and dirt in the oil on friction; clogged pores as such (they are in glaze)",
         "wear of splines, return springs, piston seals and bearings",
         "hot spots that last (martensite), buckling by radial heat, feedback of uneven separators on their own hot spots",
+        "judder at other torques than that of the gentle pull-away, and the higher pressure that a glazed lining needs for it",
         "adaptive control, which hides the loss of friction by raising pressure",
         "the spread of the slope of friction between surfaces; the order within a record of shifts and other engagements",
     ])

@@ -133,6 +133,28 @@ fn new_oil_gives_slope_back() {
     assert!((new[1] - oiled[1] - 0.006 * glazed).abs() < 1e-12);
 }
 
+/// A driveline so damped, for what hangs behind its spring, that it does not vibrate never judders.
+#[test]
+fn a_damped_driveline_never_judders() {
+    let changes = [
+        ("driven_kg_m2", 5.0),
+        ("load_kg_m2", 0.05),
+        ("damping_n_m_s", 0.3),
+    ];
+    let damped = Prepared::new(with_all::<WetClutch>(&untreated(), &changes));
+    let used = damped.repeated(&damped.begin(), &event(), 30);
+    let forecast = damped.forecast(&used, &event());
+    assert_eq!(forecast.mechanisms[mechanism::JUDDER].risk_next_event, 0.0);
+    assert_eq!(forecast.readings[reading::JUDDER].median[0], 0.0);
+    // Half the damping judders earlier.
+    let less = ground().with(changed::<WetClutch>(&untreated(), "damping_n_m_s", 0.8));
+    let lives = |model: &Prepared| {
+        let forecast = model.forecast(&model.begin(), &event());
+        median(&forecast.mechanisms[mechanism::JUDDER].lives_events)
+    };
+    assert!(lives(&less) < lives(ground()));
+}
+
 /// Friction that is not known well widens the lives and leaves their median.
 #[test]
 fn unknown_friction_widens_lives() {

@@ -42,6 +42,10 @@ fn numbers_are_read_in_card_order() {
         ("energy_exponent", |s| s.energy_exponent),
         ("launch_share", |s| s.launch_share),
         ("shift_share", |s| s.shift_share),
+        ("judder_torque_n_m", |s| s.judder_torque_n_m),
+        ("driven_kg_m2", |s| s.driven_kg_m2),
+        ("load_kg_m2", |s| s.load_kg_m2),
+        ("stiffness_n_m", |s| s.stiffness_n_m),
         ("damping_n_m_s", |s| s.damping_n_m_s),
         ("limit_friction", |s| s.limit_friction),
         ("limit_wear_m", |s| s.limit_wear_m),
@@ -127,6 +131,8 @@ fn every_finding_comes_at_once_and_names_its_field() {
         let warned = finding.field == "limit_wear_m";
         assert_eq!(finding.severity == Severity::Warning, warned, "{finding:?}");
     }
+    let damped = with_all::<WetClutch>(&untreated(), &[("damping_n_m_s", 5.0)]);
+    laws::findings_are::<WetClutch>(&damped, &["damping_n_m_s"]);
     let narrow = with_all::<WetClutch>(&untreated(), &[("inner_diameter_m", 0.161)]);
     laws::findings_are::<WetClutch>(&narrow, &["inner_diameter_m"]);
 }

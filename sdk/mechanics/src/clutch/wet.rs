@@ -153,11 +153,6 @@ impl Friction {
         }
     }
 
-    /// Coefficient at a slip speed \[m/s\], straight, not below 0. Holds to some m/s.
-    pub fn at(&self, slip_m_s: f64) -> f64 {
-        (self.coefficient + self.slope_s_m * slip_m_s).max(0.0)
-    }
-
     /// Dose of glaze at which the coefficient of a new lining has fallen to a limit: 0 when it is there from the start.
     pub fn glaze_to(&self, by: &Ageing, limit: f64) -> f64 {
         (libm::log(self.coefficient / limit) / by.coefficient_by_glaze).max(0.0)
@@ -359,7 +354,6 @@ mod tests {
         assert!((worn_out.slope_s_m + 0.008).abs() < 1e-12);
         let at_limit = new.aged(&by, new.glaze_to(&by, 0.10), 1.0);
         assert!((at_limit.coefficient - 0.10).abs() < 1e-12);
-        assert!((new.at(2.0) - 0.136).abs() < 1e-12);
         assert!(new.glaze_to(&by, 0.2).abs() < 1e-12);
     }
 
