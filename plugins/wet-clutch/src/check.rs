@@ -36,13 +36,22 @@ const NARROWEST_M: f64 = 3.0e-3;
 const MOST_GROOVED: f64 = 0.8;
 
 fn face(spec: &Spec, findings: &mut Vec<Finding>) {
-    if spec.faces.fract().abs() > 1e-9 || spec.groove_count.fract().abs() > 1e-9 {
-        findings.push(error(
+    let counts = [
+        (
             "faces",
             spec.faces,
-            "whole numbers of faces and grooves",
             "count the faces that rub, two for each lined plate",
-        ));
+        ),
+        (
+            "groove_count",
+            spec.groove_count,
+            "count the radial grooves of one face",
+        ),
+    ];
+    for (field, count, remedy) in counts {
+        if count.fract() != 0.0 {
+            findings.push(error(field, count, "a whole number", remedy));
+        }
     }
     if spec.outer_m - spec.inner_m < 2.0 * NARROWEST_M {
         findings.push(error(

@@ -117,6 +117,7 @@ fn entries_stand_where_they_are_read() {
 fn every_finding_comes_at_once_and_names_its_field() {
     let changes = [
         ("faces", 13.5),
+        ("groove_count", 72.5),
         ("groove_width_m", 5.0e-3),
         ("groove_depth_m", 0.8e-3),
         ("limit_friction", 0.13),
