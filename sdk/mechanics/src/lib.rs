@@ -3,6 +3,7 @@
 pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
+pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;
