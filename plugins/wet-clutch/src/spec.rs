@@ -1,6 +1,6 @@
 //! The specimen as named numbers, in the order of the card.
 
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Specimen, properties, wrong_count};
 
 /// How many numbers the card has.
 pub const NUMBERS: usize = 32;
@@ -62,10 +62,10 @@ impl Spec {
     /// One finding when a list does not have the card's length.
     pub fn read(specimen: &Specimen) -> Result<Self, Vec<Finding>> {
         let Ok(numbers) = <&[f64; NUMBERS]>::try_from(specimen.numbers.as_slice()) else {
-            return Err(wrong("numbers", specimen.numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", specimen.numbers.len(), NUMBERS));
         };
         let [lining, separator] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), SURFACES));
+            return Err(wrong_count("surfaces", specimen.surfaces.len(), SURFACES));
         };
         let ([friction, slope_s_m, wear_m2_n], [friction_ln_sd, _, wear_ln_sd]) =
             properties("lining", lining)?;
@@ -146,28 +146,4 @@ impl Spec {
             ra_ln_sd,
         })
     }
-}
-
-/// Values of a surface and the spreads of their logarithms.
-type Properties<const N: usize> = ([f64; N], [f64; N]);
-
-fn properties<const N: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<Properties<N>, Vec<Finding>> {
-    let values = surface.values.as_slice().try_into();
-    let ln_sd = surface.ln_sd.as_slice().try_into();
-    match (values, ln_sd) {
-        (Ok(values), Ok(ln_sd)) => Ok((values, ln_sd)),
-        _ => Err(wrong(name, surface.values.len(), N)),
-    }
-}
-
-fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
-    vec![error(
-        field,
-        given as f64,
-        &format!("{expected} values, in card order"),
-        "give one value for each entry of the card",
-    )]
 }
