@@ -3,7 +3,7 @@
 /// Most gears of a box.
 pub const GEARS: usize = 6;
 /// Default specific wear coefficient of the flanks \[m²/N\]. Assumed.
-pub const WEAR_COEFFICIENT_M2_N: f64 = 1.0e-16;
+pub const WEAR_COEFFICIENT_M2_N: f64 = 3.0e-17;
 /// Default rounding of a dog for each energy of engagement \[m/J\], calibrated.
 pub const DOG_WEAR_M_J: f64 = 28.5e-9;
 /// Scatter of ln(strength) to which the 1 % of the allowable stress numbers is taken: flanks, roots. Assumed.
@@ -34,8 +34,12 @@ pub const OIL_CONDUCTIVITY_W_M_K: f64 = 0.13;
 pub const THERMAL_CONTACT: f64 = 13_795.0;
 /// Poisson's ratio of steel.
 pub const POISSON: f64 = 0.3;
-/// Stations along the path of contact.
-pub const STATIONS: usize = 33;
+/// Film and wear are followed at every fourth station.
+pub const FILM_STRIDE: usize = 4;
+/// Steps of the path of contact from A to B, from B to D and from D to E.
+pub const STEPS: usize = 16;
+/// Spread of ln(wear), ln(rounding) and ln(flash temperature) between boxes of one shop; stays when the rate is known. Assumed.
+pub const BOX_LN_SD: f64 = 0.10;
 /// Least torque that is followed \[N·m\].
 pub const LEAST_TORQUE_N_M: f64 = 1.0;
 /// Least room for a temperature that severity is counted against \[K\].

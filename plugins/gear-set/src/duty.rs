@@ -132,9 +132,10 @@ fn index(spec: &Spec, gear: f64) -> Option<usize> {
 
 fn point(spec: &Spec, asperities: &Asperities<'_>, block: &Block) -> Result<Added, Vec<Finding>> {
     let running = Running {
-        torque_n_m: block.engine_torque_n_m,
+        torque_n_m: spec.application_factor * block.engine_torque_n_m,
         speed_rad_s: block.engine_speed_rad_s,
         oil_k: block.gearbox_oil_k,
+        steady: true,
     };
     run(
         spec,
@@ -175,8 +176,10 @@ fn run(
     }
     wear[slot::BACKLASH] = turns * contamination * contact.backlash_m;
     added.scuff_severity = contact.scuff_severity;
-    added.contact_k = running.oil_k + contact.heat.contact_rise_k();
-    added.film_ratio = contact.film_ratio;
+    added.contact_k = contact.contact_k;
+    if running.steady {
+        added.film_ratio = contact.film_ratio;
+    }
     added.past_static = stresses
         .contact_pa
         .iter()
@@ -208,6 +211,7 @@ fn launch(
         torque_n_m,
         speed_rad_s: (0.5 * engagement.peak_power_w / torque_n_m).min(FASTEST_RAD_S),
         oil_k: mean.gearbox_oil_k,
+        steady: false,
     };
     run(
         spec,

@@ -8,7 +8,8 @@ use ringland_plugin::{
 use crate::card::{self, mechanism};
 use crate::condition::{Condition, Model, slot};
 use crate::constants::{
-    CORRELATION, MICROPITTING_FILM, PITTING_EXPONENT, PITTING_SHAPE, ROOT_EXPONENT, ROOT_SHAPE,
+    BOX_LN_SD, CORRELATION, MICROPITTING_FILM, PITTING_EXPONENT, PITTING_SHAPE, ROOT_EXPONENT,
+    ROOT_SHAPE,
 };
 use crate::duty::{self, Added, Record};
 use crate::readings::{self, damage};
@@ -61,9 +62,9 @@ fn spreads(spec: &Spec, request: &ForecastRequest) -> Vec<Spread> {
     let widening = [
         PITTING_EXPONENT * flank,
         ROOT_EXPONENT * spec.root_strength_scatter,
-        0.25 * roughness_sd,
-        0.0,
-        wear_sd.hypot(roughness_sd),
+        BOX_LN_SD.hypot(0.25 * roughness_sd),
+        BOX_LN_SD,
+        BOX_LN_SD.hypot(wear_sd).hypot(roughness_sd),
     ];
     let widened = request.rates.iter().zip(widening);
     widened

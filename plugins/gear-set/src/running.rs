@@ -10,8 +10,8 @@ use ringland_plugin::{Finding, error};
 
 use crate::asperities::Asperities;
 use crate::constants::{
-    FLANK_LN_SD, FORTY_DEGC_K, LEAST_ROOM_K, OIL_CONDUCTIVITY_W_M_K, OIL_KG_M3, ONE_PER_CENT,
-    ROOT_LN_SD, RQ_PER_RA, RZ_PER_RA, STATIONS, THERMAL_CONTACT,
+    FILM_STRIDE, FLANK_LN_SD, FORTY_DEGC_K, LEAST_ROOM_K, OIL_CONDUCTIVITY_W_M_K, OIL_KG_M3,
+    ONE_PER_CENT, ROOT_LN_SD, RQ_PER_RA, RZ_PER_RA, STEPS, THERMAL_CONTACT,
 };
 use crate::root_strength;
 use crate::spec::{GearPair, Spec};
@@ -19,12 +19,14 @@ use crate::spec::{GearPair, Spec};
 /// What a pair carries.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Running {
-    /// Torque of the pinion \[N·m\], above 0.
+    /// Torque of the pinion at its peaks, application factor in it \[N·m\], above 0.
     pub torque_n_m: f64,
     /// Speed of the pinion \[rad/s\], above 0.
     pub speed_rad_s: f64,
     /// Temperature of the oil \[K\].
     pub oil_k: f64,
+    /// Whether it lasts long enough for the bulk of the teeth to warm.
+    pub steady: bool,
 }
 
 /// Loads and stresses.
@@ -44,7 +46,7 @@ pub struct Stresses {
 pub fn stresses(spec: &Spec, pair: &GearPair, running: &Running) -> Stresses {
     let mesh = &pair.mesh;
     let width_m = mesh.pair.face_width_m;
-    let tangential_n = spec.application_factor * running.torque_n_m / mesh.gears[0].reference_m;
+    let tangential_n = running.torque_n_m / mesh.gears[0].reference_m;
     let dynamic_factor = dynamic_factor(
         mesh,
         &spec.deviations,
@@ -124,8 +126,10 @@ fn no_curve(field: &str, influence: f64) -> Vec<Finding> {
 /// Heat and film of a pair, and the wear of one turn of the pinion.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Contact {
-    /// Temperatures over the oil.
+    /// Temperatures over the oil; the bulk's is that of steady running.
     pub heat: Heat,
+    /// Highest contact temperature \[K\].
+    pub contact_k: f64,
     /// Rise of the contact over the room for it up to scuffing.
     pub scuff_severity: f64,
     /// Least film over mean roughness Ra along the path.
@@ -142,17 +146,17 @@ pub fn contact(
     running: &Running,
     stresses: &Stresses,
 ) -> Contact {
-    contact_with(spec, asperities, pair, running, stresses, STATIONS)
+    contact_with(spec, asperities, pair, running, stresses, STEPS)
 }
 
-/// As [`contact`], with a number of stations.
+/// As [`contact`], with another number of steps: a multiple of [`FILM_STRIDE`].
 pub fn contact_with(
     spec: &Spec,
     asperities: &Asperities<'_>,
     pair: &GearPair,
     running: &Running,
     stresses: &Stresses,
-    count: usize,
+    steps: usize,
 ) -> Contact {
     let mesh = &pair.mesh;
     let load = LineLoad {
@@ -160,7 +164,7 @@ pub fn contact_with(
         speed_rad_s: running.speed_rad_s,
     };
     let deflection_m = load.load_n_m / stiffness(mesh).single;
-    let stations = stations(mesh, spec.deviations.tip_relief_m / deflection_m, count);
+    let stations = stations(mesh, spec.deviations.tip_relief_m / deflection_m, steps);
     let flanks = Flanks {
         modulus_pa: spec.modulus_pa,
         ra_m: spec.flank.ra_m,
@@ -171,11 +175,20 @@ pub fn contact_with(
     };
     let heat = heat(mesh, &stations, &load, &flanks);
     let room_k = (spec.scuffing_temp_k - running.oil_k).max(LEAST_ROOM_K);
-    let oil = oil_at(spec, running.oil_k + heat.bulk_rise_k);
+    let bulk_k = running.oil_k
+        + if running.steady {
+            heat.bulk_rise_k
+        } else {
+            0.0
+        };
+    let contact_k = bulk_k + heat.peak_flash_k;
+    let oil = oil_at(spec, bulk_k);
     let sigma_m = RQ_PER_RA * spec.flank.ra_m * std::f64::consts::SQRT_2;
     let mut least_m = f64::INFINITY;
     let mut worn_m = 0.0;
-    for station in &stations {
+    let mut weight = 0.0;
+    for station in stations.iter().step_by(FILM_STRIDE) {
+        weight += station.weight_m;
         let touch = station.touch(&load, spec.modulus_pa);
         if touch.load_n_m <= 0.0 {
             continue;
@@ -186,16 +199,18 @@ pub fn contact_with(
         let slide = (pinion - wheel).abs();
         // Sliding of each flank under the contact as it passes, the wheel's once in u turns.
         let slid = slide / pinion.max(1e-3) + slide / wheel.max(1e-3) / mesh.ratio();
-        worn_m += spec.flank.wear_coefficient_m2_n
+        worn_m += station.weight_m
+            * spec.flank.wear_coefficient_m2_n
             * asperities.share(film_m / sigma_m)
             * touch.load_n_m
             * slid;
     }
     Contact {
         heat,
-        scuff_severity: heat.contact_rise_k() / room_k,
+        contact_k,
+        scuff_severity: (contact_k - running.oil_k) / room_k,
         film_ratio: least_m / spec.flank.ra_m,
-        backlash_m: worn_m / stations.len() as f64 / libm::cos(mesh.working_angle_rad),
+        backlash_m: worn_m / weight / libm::cos(mesh.working_angle_rad),
     }
 }
 

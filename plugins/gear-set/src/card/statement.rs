@@ -33,6 +33,7 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("oil_density", "kg/m3", c::OIL_KG_M3, Assumed, "For the kinematic viscosity at 40 degC."),
         constant("oil_conductivity", "W/(m.K)", c::OIL_CONDUCTIVITY_W_M_K, Memory, "Heating of the film's inlet."),
         constant("micropitting_film", "1", c::MICROPITTING_FILM, Memory, "Film over mean roughness below which grey flanks are told of."),
+        constant("box_ln_sd", "1", c::BOX_LN_SD, Assumed, "Spread of ln(wear), ln(rounding) and ln(flash temperature) between boxes; stays when the rate is known."),
         constant("correlation", "1", c::CORRELATION, Assumed, "Share of the variance of ln(rate) common to all mechanisms."),
     ]
 }
@@ -61,7 +62,7 @@ pub(super) fn leaves_out() -> Vec<String> {
         "torque of a dog that engages, and of wheels that hop: log the torque, or raise the application factor",
         "relaxation of residual stress by cycles and heat: a fixed share stays",
         "tapered dog faces, hub splines, shift forks and synchronisers",
-        "a launch counts at its peak torque throughout, the input shaft at half the speed at which the clutch grips",
+        "a launch counts at its peak torque throughout, the input shaft at half the speed at which the clutch grips; it is too short to warm the bulk of the teeth, every operating point long enough",
         "near its mesh resonance a pair is not harder the faster it turns; other meshes and the shafts have their own",
         "starvation and cold oil; debris adds to wear alone",
     ])

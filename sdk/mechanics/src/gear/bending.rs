@@ -65,7 +65,7 @@ pub fn root_section(mesh: &Mesh, member: usize) -> RootSection {
 /// `θ = (2G/z) tan θ − H`, from 30 degrees.
 fn tangent_angle_rad(slope: f64, h: f64) -> f64 {
     let mut theta = FRAC_PI_6;
-    for _ in 0..60 {
+    for _ in 0..24 {
         theta = slope * libm::tan(theta) - h;
     }
     theta

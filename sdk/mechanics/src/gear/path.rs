@@ -10,6 +10,8 @@ use crate::film::ehl::{Heating, Inlet};
 pub struct Station {
     /// Radius of curvature of the pinion's flank in the transverse section \[m\].
     pub pinion_m: f64,
+    /// Weight of the station in a mean over the path: half the way between its neighbours \[m\].
+    pub weight_m: f64,
     /// Share of the load that one pair of teeth carries here.
     pub share: f64,
     /// Equivalent radius \[m\].
@@ -35,13 +37,13 @@ pub fn line_load_n_m(mesh: &Mesh, tangential_n: f64) -> f64 {
             * libm::cos(mesh.base_helix_rad))
 }
 
-/// Stations from A to E, `count` (2 or more) evenly over the path.
+/// Stations from A to E: `each` (1 or more) even steps from A to B, from B to D and from D to E.
 ///
 /// `relief` is the tip relief over the deflection that it is to take up, held at 0 to 1: without
 /// relief a pair takes a third of the load at A, two thirds before B; with full relief nothing at A
 /// and everything from B. Spur gears; for helical ones with their overlap the share is on the safe
 /// side.
-pub fn stations(mesh: &Mesh, relief: f64, count: usize) -> Vec<Station> {
+pub fn stations(mesh: &Mesh, relief: f64, each: usize) -> Vec<Station> {
     let [a, b, _, d, e] = mesh.pinion_radii_m;
     let relief = relief.clamp(0.0, 1.0);
     let (from, to) = ((1.0 - relief) / 3.0, (2.0 + relief) / 3.0);
@@ -54,17 +56,35 @@ pub fn stations(mesh: &Mesh, relief: f64, count: usize) -> Vec<Station> {
             1.0
         }
     };
-    let last = (count.max(2) - 1) as f64;
-    let at = |k: usize| {
-        let pinion_m = a + (e - a) * k as f64 / last;
-        Station {
-            pinion_m,
-            share: share(pinion_m),
-            radius_m: mesh.relative_radius_m(pinion_m),
-            speeds_m: mesh.speeds_m_s(pinion_m, 1.0),
+    let each = each.max(1);
+    let mut stations: Vec<Station> = Vec::with_capacity(3 * each + 1);
+    for (start, end) in [(a, b), (b, d), (d, e)] {
+        let step_m = (end - start) / each as f64;
+        // The last of the stretch before is the first of this one.
+        if let Some(last) = stations.last_mut() {
+            last.weight_m += 0.5 * step_m;
         }
-    };
-    (0..count.max(2)).map(at).collect()
+        let first = stations.len().min(1);
+        for k in first..=each {
+            let pinion_m = if k == each {
+                end
+            } else {
+                start + step_m * k as f64
+            };
+            stations.push(Station {
+                pinion_m,
+                weight_m: if k == 0 || k == each {
+                    0.5 * step_m
+                } else {
+                    step_m
+                },
+                share: share(pinion_m),
+                radius_m: mesh.relative_radius_m(pinion_m),
+                speeds_m: mesh.speeds_m_s(pinion_m, 1.0),
+            });
+        }
+    }
+    stations
 }
 
 /// The contact at a station.
@@ -142,7 +162,7 @@ mod tests {
             .expect("a pair that meshes");
         let [a, _, _, d, e] = mesh.pinion_radii_m;
         for relief in [0.0, 0.5, 1.0] {
-            let stations = stations(&mesh, relief, 4001);
+            let stations = stations(&mesh, relief, 2001);
             let share = |place: f64| {
                 let nearest = stations.iter().min_by(|x, y| {
                     (x.pinion_m - place)
