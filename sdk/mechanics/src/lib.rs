@@ -1,7 +1,9 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
+pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;

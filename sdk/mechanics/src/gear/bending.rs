@@ -133,7 +133,8 @@ mod tests {
 
     /// The fillet that the cutter's tip arc leaves, rolled out point by point: where its tangent
     /// stands at 30 degrees to the tooth's centre line, half the thickness is half the chord, and
-    /// the curvature there, by differences, is that of the fillet. Nothing of the standard is used.
+    /// the curvature there, by differences, is that of the fillet; the arm is how far above it the load's
+    /// line crosses the centre line. Nothing of the standard is used.
     #[test]
     fn the_section_is_that_of_a_rolled_fillet() {
         for (teeth, shift) in [
@@ -146,7 +147,7 @@ mod tests {
                 .expect("a pair that meshes");
             for member in 0..2 {
                 let section = root_section(&mesh, member);
-                let (half_chord, fillet) = rolled(&mesh, member);
+                let (half_chord, height, fillet) = rolled(&mesh, member);
                 let module_m = mesh.pair.rack.module_m;
                 println!(
                     "{teeth:?} {member}: chord {:.5} rolled {:.5}, fillet {:.5} rolled {fillet:.5}",
@@ -158,6 +159,11 @@ mod tests {
                     (section.chord_m / module_m / (2.0 * half_chord) - 1.0).abs() < 1e-4,
                     "{teeth:?}"
                 );
+                let arm = crossing(&mesh, member) - height;
+                assert!(
+                    (section.arm_m / module_m / arm - 1.0).abs() < 1e-4,
+                    "{teeth:?}"
+                );
                 assert!(
                     (section.fillet_m / module_m / fillet - 1.0).abs() < 1e-3,
                     "{teeth:?}"
@@ -166,10 +172,28 @@ mod tests {
         }
     }
 
-    /// Half chord and radius in modules. A rack's tip arc of radius ρ about (across, depth) rolls on
+    /// Where the line of the load crosses the tooth's centre line, above the gear's centre in modules:
+    /// it touches the base circle, and is normal to the flank at the outer point of single contact,
+    /// whose radius of curvature is known from the line of action.
+    fn crossing(mesh: &Mesh, member: usize) -> f64 {
+        let gear = &mesh.gears[member];
+        let curvature_m = match member {
+            0 => mesh.pinion_radii_m[3],
+            _ => mesh.line_m - mesh.pinion_radii_m[1],
+        };
+        // The tooth's half angle at the base circle, less the roll angle to the point.
+        let half_base = (2.0 * FRAC_PI_4
+            + 2.0 * gear.shift * mesh.pair.rack.pressure_angle_rad.tan())
+            / gear.teeth
+            + involute(mesh.transverse_angle_rad);
+        let direction = curvature_m / gear.base_m - half_base;
+        gear.base_m / direction.cos() / mesh.pair.rack.module_m
+    }
+
+    /// Half chord, height above the gear's centre, and radius, in modules. A rack's tip arc of radius ρ about (across, depth) rolls on
     /// the pitch circle; its envelope is the locus of the arc's centre, offset by ρ along the normal
     /// through the instantaneous pole.
-    fn rolled(mesh: &Mesh, member: usize) -> (f64, f64) {
+    fn rolled(mesh: &Mesh, member: usize) -> (f64, f64, f64) {
         let (rack, gear) = (&mesh.pair.rack, &mesh.gears[member]);
         let radius = 0.5 * gear.teeth;
         let (alpha, rho) = (rack.pressure_angle_rad, rack.root_radius);
@@ -211,7 +235,7 @@ mod tests {
             (x2 - x0).hypot(y2 - y0),
         );
         let twice_area = ((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)).abs();
-        (x1.abs(), a * b * c / (2.0 * twice_area))
+        (x1.abs(), y1, a * b * c / (2.0 * twice_area))
     }
 
     #[test]
