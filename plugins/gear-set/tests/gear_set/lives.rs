@@ -1,12 +1,13 @@
 //! Lives over the default event, as the read-me quotes them.
 
 use ringland_mechanics::gear::scuffing::Heat;
-use ringland_plugin::Specimen;
+use ringland_plugin::{Model, Specimen};
+use ringland_plugin_gear_set::GearSet;
 use ringland_plugin_gear_set::asperities::Asperities;
 use ringland_plugin_gear_set::card::{mechanism, reading};
 use ringland_plugin_gear_set::running::{Running, contact, stresses};
 use ringland_plugin_gear_set::spec::Spec;
-use ringland_trials::quantile;
+use ringland_trials::{Record, quantile, with};
 
 use crate::boxes;
 
@@ -89,7 +90,7 @@ fn stresses_by_gear() {
             ..
         } = contact.heat;
         println!(
-            "gear {}: contact ratio {:.3}, shifts {:.3} {:.3}, K_v {:.3}, contact {:.0} {:.0} MPa, root {:.0} {:.0} MPa, friction {friction:.4}, bulk +{bulk_rise_k:.0} K, flash +{peak_flash_k:.0} K, film {:.2}",
+            "gear {}: contact ratio {:.3}, shifts {:.3} {:.3}, K_v {:.3}, contact {:.0} {:.0} MPa, root {:.0} {:.0} MPa, friction {friction:.4}, bulk +{bulk_rise_k:.0} K, flash +{peak_flash_k:.0} K, integral +{:.0} K, film {:.2}",
             index + 1,
             pair.mesh.contact_ratio,
             pair.mesh.gears[0].shift,
@@ -99,6 +100,7 @@ fn stresses_by_gear() {
             1e-6 * found.contact_pa[1],
             1e-6 * found.root_pa[0],
             1e-6 * found.root_pa[1],
+            contact.heat.integral_rise_k(),
             contact.film_ratio,
         );
         assert!((1.0..1.3).contains(&found.dynamic_factor));
@@ -114,5 +116,71 @@ fn stresses_by_gear() {
                 .iter()
                 .all(|stress| (4.0e8..1.4e9).contains(stress))
         );
+    }
+}
+
+/// What levers do to the Miner sum of pitting, to the severity of scuffing and to the growth of backlash over the event.
+#[test]
+fn levers() {
+    let found = |specimen: Specimen, oil_k: f64, torque: f64| {
+        let mut record =
+            Record::edit::<GearSet>(&boxes::event()).channel("gearbox_oil_temp_k", oil_k);
+        let index = GearSet::card().channel_index("engine_torque_n_m").unwrap();
+        let torques: Vec<f64> = boxes::event().points[index]
+            .iter()
+            .map(|value| value * torque)
+            .collect();
+        record = record.column("engine_torque_n_m", &torques);
+        let prepared = boxes::prepared(specimen);
+        let forecast = prepared.forecast(&prepared.begin(), &record.duty());
+        [
+            reading::PITTING,
+            reading::ROOT,
+            reading::SCUFF,
+            reading::BACKLASH,
+        ]
+        .map(|index| {
+            forecast.readings[index].median[1]
+                - if index == reading::BACKLASH {
+                    1.4e-4
+                } else {
+                    0.0
+                }
+        })
+    };
+    let plain = found(boxes::ground(), 368.15, 1.0);
+    let changed = |name, value| with::<GearSet>(&boxes::ground(), name, value);
+    let cases = [
+        ("torque + 10 %", found(boxes::ground(), 368.15, 1.1)),
+        ("oil + 20 K", found(boxes::ground(), 388.15, 1.0)),
+        (
+            "face load factor 1.15 to 1.30",
+            found(changed("face_load_factor", 1.30), 368.15, 1.0),
+        ),
+        (
+            "no tip relief",
+            found(changed("tip_relief_m", 0.0), 368.15, 1.0),
+        ),
+        (
+            "flanks Ra 0.4 to 0.2 um",
+            found(changed("flank.ra_m", 0.2e-6), 368.15, 1.0),
+        ),
+        (
+            "roots peened",
+            found(boxes::peened(&boxes::ground()), 368.15, 1.0),
+        ),
+    ];
+    for (name, values) in cases {
+        let [pitting, root, scuff, backlash] =
+            std::array::from_fn(|index| values[index] / plain[index]);
+        println!(
+            "{name}: pitting x {pitting:.2}, root x {root:.3}, scuffing x {scuff:.2}, backlash x {backlash:.2}"
+        );
+        let treated = name.contains("um") || name.contains("peened");
+        assert!(if treated {
+            pitting <= 1.0 && root <= 1.0
+        } else {
+            pitting >= 1.0 - 1e-9 && scuff >= 1.0 - 1e-9
+        });
     }
 }
