@@ -23,8 +23,8 @@ pub struct Added {
     pub contact_k: f64,
     /// Least film over mean roughness.
     pub film_ratio: f64,
-    /// Whether a stress is above the static strength that the life curves hold good for.
-    pub past_static: bool,
+    /// Largest stress over the static strength that the life curves hold good for.
+    pub static_share: f64,
 }
 
 impl Default for Added {
@@ -34,7 +34,7 @@ impl Default for Added {
             scuff_severity: 0.0,
             contact_k: 0.0,
             film_ratio: f64::INFINITY,
-            past_static: false,
+            static_share: 0.0,
         }
     }
 }
@@ -49,7 +49,7 @@ impl Added {
         self.scuff_severity = self.scuff_severity.max(more.scuff_severity);
         self.contact_k = self.contact_k.max(more.contact_k);
         self.film_ratio = self.film_ratio.min(more.film_ratio);
-        self.past_static |= more.past_static;
+        self.static_share = self.static_share.max(more.static_share);
     }
 }
 
@@ -180,20 +180,9 @@ fn run(
     if running.steady {
         added.film_ratio = contact.film_ratio;
     }
-    added.past_static = stresses
-        .contact_pa
-        .iter()
-        .any(|stress_pa| stress_pa / spec.contact_strength_pa > STATIC_CONTACT)
-        || stresses
-            .root_pa
-            .iter()
-            .any(|stress_pa| stress_pa / spec.root_strength_pa > STATIC_ROOT);
+    added.static_share = lives.static_share;
     Ok(added)
 }
-
-/// Static strength over the allowable stress number (ISO 6336-2 and -3, from memory).
-const STATIC_CONTACT: f64 = 1.6;
-const STATIC_ROOT: f64 = 2.5;
 
 /// A launch: the input shaft runs up from rest to the speed at which the clutch grips, under the peak torque, in first
 /// gear. Peak power over peak torque is that speed.

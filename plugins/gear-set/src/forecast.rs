@@ -124,11 +124,11 @@ fn notes(spec: &Spec, now: &Condition, request: &ForecastRequest, event: &Added)
             "grey flanks (micropitting) are likely: finer flanks, thicker or cooler oil",
         ));
     }
-    if event.past_static {
+    if event.static_share > 1.0 {
         notes.push(warning(
             "event.engine_torque_n_m",
-            event.scuff_severity,
-            "stresses below the static strength of flank and root",
+            event.static_share,
+            "stresses of at most the static strength of flank and root",
             "the life curves are carried on beyond what they hold good for: take these gears for overloaded",
         ));
     }

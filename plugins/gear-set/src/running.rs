@@ -73,6 +73,8 @@ pub struct Lives {
     pub pitting: [f64; 2],
     /// Of their roots.
     pub root: [f64; 2],
+    /// Largest stress over the static strength that the life curves hold good for.
+    pub static_share: f64,
 }
 
 /// Lives of a pair under stresses.
@@ -96,22 +98,40 @@ pub fn lives(
         .iter()
         .product();
     let half = libm::exp(ONE_PER_CENT * FLANK_LN_SD);
-    let curve = LifeCurve::pitting(Flank::Hardened, spec.long_life)
+    let plain = LifeCurve::pitting(Flank::Hardened, spec.long_life);
+    let mut static_share = share(
+        &stresses.contact_pa,
+        plain.static_factor() * spec.contact_strength_pa,
+    );
+    let curve = plain
         .influenced(half, half * influences)
         .ok_or_else(|| no_curve("contact_strength_pa", influences))?;
     let pitting = stresses
         .contact_pa
         .map(|stress_pa| curve.cycles(stress_pa / spec.contact_strength_pa));
     let half = libm::exp(ONE_PER_CENT * ROOT_LN_SD);
+    let plain = LifeCurve::bending(Root::CaseHardened, spec.long_life);
+    static_share = static_share.max(share(
+        &stresses.root_pa,
+        plain.static_factor() * spec.root_strength_pa,
+    ));
     let mut root = [0.0; 2];
     for ((cycles, section), stress_pa) in root.iter_mut().zip(&pair.roots).zip(stresses.root_pa) {
         let influence = root_strength::endurance(spec, section);
-        let curve = LifeCurve::bending(Root::CaseHardened, spec.long_life)
+        let curve = plain
             .influenced(half, half * influence)
             .ok_or_else(|| no_curve("root_strength_pa", influence))?;
         *cycles = curve.cycles(stress_pa / spec.root_strength_pa);
     }
-    Ok(Lives { pitting, root })
+    Ok(Lives {
+        pitting,
+        root,
+        static_share,
+    })
+}
+
+fn share(stresses_pa: &[f64; 2], strength_pa: f64) -> f64 {
+    stresses_pa[0].max(stresses_pa[1]) / strength_pa
 }
 
 fn no_curve(field: &str, influence: f64) -> Vec<Finding> {

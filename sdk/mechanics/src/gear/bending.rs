@@ -129,6 +129,7 @@ pub fn size_factor(module_m: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::super::geometry::tests::spur;
+    use super::super::pitting::contact_stress_pa;
     use super::*;
 
     /// The fillet that the cutter's tip arc leaves, rolled out point by point: where its tangent
@@ -247,6 +248,33 @@ mod tests {
             root_section(&mesh, 0).form
         };
         assert!(form(0.4) < form(0.2));
+    }
+
+    /// As the helix goes to nothing every factor goes to that of the spur pair; a helix that overlaps
+    /// carries more.
+    #[test]
+    fn a_helix_joins_the_spur_pair() {
+        let mesh = |helix_rad: f64| {
+            let mut pair = spur([22.0, 30.0], 0.2, 86.2e-3);
+            pair.rack.helix_angle_rad = helix_rad;
+            pair.rack.module_m *= helix_rad.cos(); // the same transverse module
+            pair.face_width_m = 0.03;
+            pair.mesh().expect("a pair that meshes")
+        };
+        let stresses = |mesh: &Mesh| {
+            let root = root_stress_pa(mesh, &root_section(mesh, 0), 12e3);
+            [contact_stress_pa(mesh, 12e3, 113e9)[0], root]
+        };
+        let [contact, root] = stresses(&mesh(0.0));
+        let [near_contact, near_root] = stresses(&mesh(1e-6));
+        assert!((near_contact / contact - 1.0).abs() < 1e-4);
+        assert!((near_root / root - 1.0).abs() < 1e-4);
+        let wound = mesh(0.4);
+        assert!(
+            wound.overlap_ratio > 1.0
+                && (wound.contact_lines() - wound.contact_ratio).abs() < 1e-12
+        );
+        assert!(stresses(&wound)[0] < contact);
     }
 
     /// The test gear of the standard: factors of 1 at q_s = 2.5 and Rz = 10 um (from memory).

@@ -127,8 +127,8 @@ impl Pair {
     ///
     /// # Errors
     /// A pair that does not mesh: pinion with undercut or teeth pointed at the tip (below 0.2
-    /// module), contact beyond the base circles, contact ratio outside 1 to 2.5, sum of shifts
-    /// outside −1 to 2.
+    /// module), contact beyond the base circles, contact ratio below 1 or above 2 (where three
+    /// pairs share the load), sum of shifts outside −1 to 2.
     pub fn mesh(&self) -> Result<Mesh, OutOfRange> {
         let (transverse, working) = self.angles();
         let rack = &self.rack;
@@ -195,8 +195,8 @@ impl Pair {
         let contact_ratio = within(
             "contact_ratio",
             (e - a) / base_pitch_m,
-            (1.0, 2.5),
-            "1 to 2.5",
+            (1.0, 2.0),
+            "1 to 2",
         )?;
         let pitch = pinion.base_m * libm::tan(working);
         Ok(Mesh {
