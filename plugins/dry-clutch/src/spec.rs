@@ -1,5 +1,6 @@
 //! The specimen as named numbers, in the order of the card.
 
+use ringland_mechanics::clutch::judder::Driveline;
 use ringland_mechanics::clutch::torque::{Annulus, capacity_n_m};
 use ringland_plugin::{Finding, Specimen, Surface, error};
 
@@ -8,7 +9,7 @@ use crate::diaphragm::Diaphragm;
 use crate::material::Materials;
 
 /// How many numbers the card has.
-pub const NUMBERS: usize = 29;
+pub const NUMBERS: usize = 32;
 const CHOICES: usize = 1;
 const SURFACES: usize = 2;
 
@@ -30,7 +31,7 @@ pub struct Spec {
     pub diaphragm: Diaphragm,
     pub finger_ratio: f64,
     pub engine_torque_n_m: f64,
-    pub driveline_damping_n_m_s: f64,
+    pub driveline: Driveline,
     pub cooling_w_m2_k: f64,
     pub cooled_area_m2: f64,
     pub housing_rise_k: f64,
@@ -92,7 +93,10 @@ impl Spec {
             deflection_m,
             finger_ratio,
             engine_torque_n_m,
-            driveline_damping_n_m_s,
+            driven_kg_m2,
+            load_kg_m2,
+            stiffness_n_m,
+            damping_n_m_s,
             cooling_w_m2_k,
             cooled_area_m2,
             housing_rise_k,
@@ -127,7 +131,12 @@ impl Spec {
             },
             finger_ratio,
             engine_torque_n_m,
-            driveline_damping_n_m_s,
+            driveline: Driveline {
+                driven_kg_m2,
+                load_kg_m2,
+                stiffness_n_m,
+                damping_n_m_s,
+            },
             cooling_w_m2_k,
             cooled_area_m2,
             housing_rise_k,
