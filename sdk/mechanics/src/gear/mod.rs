@@ -5,4 +5,10 @@
 //! constants are written from memory and checked against what is published elsewhere, as each
 //! test says. A bought copy comes before this code.
 
+pub mod bending;
+pub mod geometry;
 pub mod life;
+pub mod load;
+pub mod path;
+pub mod pitting;
+pub mod scuffing;
