@@ -141,7 +141,7 @@ fn strength(spec: &Spec, findings: &mut Vec<Finding>) {
             "a_static_rating_n",
             1.0 / share,
             &format!(
-                "a static safety of at least {LEAST_SAFETY} at full torque or in a corner of 3 g"
+                "a static safety of at least {LEAST_SAFETY} at full torque or in a corner of 1.2 g"
             ),
             "check geometry and ratings of both bearings: this load dents raceways in every turn",
         )),

@@ -6,8 +6,8 @@ pub const SLOPE: f64 = 1.5;
 pub const USUAL_ROUGHNESS_M: f64 = 0.089e-6;
 /// Usual Rq of raceways and of elements \[m\]. Assumed.
 pub const USUAL_RQ_M: [f64; 2] = [0.08e-6, 0.04e-6];
-/// Wear coefficient of raceways and elements together \[m²/N\]. Assumed.
-pub const WEAR_M2_N: f64 = 1.0e-17;
+/// Wear coefficient of raceways and elements together \[m²/N\]. Calibrated.
+pub const WEAR_M2_N: f64 = 5.0e-18;
 /// Sliding over rolling in the contacts. Assumed.
 pub const SLIP: f64 = 0.01;
 /// Depth of a dent over the element's diameter under the static rating (ISO 76).

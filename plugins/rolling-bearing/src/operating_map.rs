@@ -6,7 +6,7 @@ use ringland_mechanics::rolling_bearing::{Row, pair, row::Loading, single};
 use ringland_plugin::{Finding, error};
 
 use crate::constants as c;
-use crate::shaft::{ShaftLoad, cases, impact, load, reach};
+use crate::shaft::{ShaftLoad, cases, hardest, impact, load, reach};
 use crate::spec::{Build, Spec};
 
 /// Loads to either side of nothing, so many and nothing itself.
@@ -110,13 +110,22 @@ fn solve(spec: &Spec) -> Result<Vec<f64>, OutOfRange> {
     Ok(map)
 }
 
+/// Equivalent loads of A and B \[N\] under a load of the shaft, at a growth of play \[m\], solved directly.
+///
+/// # Errors
+/// The geometry that cannot be.
+pub fn equivalent_n(spec: &Spec, growth_m: f64, load: &ShaftLoad) -> Result<[f64; 2], OutOfRange> {
+    let rows = Set::new(spec, growth_m)?.balance(load);
+    Ok(rows.map(|row| row.equivalent_n))
+}
+
 /// Largest element load of A and B over that of the static rating.
 fn static_shares(spec: &Spec, set: &Set, load: &ShaftLoad) -> [f64; 2] {
     let rows = set.balance(load);
     [0, 1].map(|k| rows[k].largest_n / spec.bearings[k].static_element_n())
 }
 
-/// Largest element load over that of the static rating, of either bearing at any torque or corner that is solved.
+/// Largest element load over that of the static rating, of either bearing at full torque or in a hard corner.
 ///
 /// # Errors
 /// The geometry that cannot be.
@@ -125,8 +134,7 @@ pub fn highest_static_share(spec: &Spec) -> Result<f64, OutOfRange> {
     let mut highest = 0.0_f64;
     for case in 0..cases(spec) {
         for side in [-1.0, 1.0] {
-            // A shaft carries full torque, not the reserve of the map; a hub a hard corner.
-            let load = load(spec, case, side * reach(spec) / 1.2);
+            let load = load(spec, case, side * hardest(spec));
             let [a, b] = static_shares(spec, &set, &load);
             highest = highest.max(a).max(b);
         }

@@ -146,3 +146,15 @@ pub fn reach(spec: &Spec) -> f64 {
         Place::Hub => MOST_LATERAL_M_S2,
     }
 }
+
+/// A hard corner \[m/s²\]: 1.2 g.
+const CORNER_M_S2: f64 = 12.0;
+
+/// Hardest regular load: full torque, a pinion's at the tyres' grip, a hard corner.
+pub fn hardest(spec: &Spec) -> f64 {
+    match spec.place {
+        Place::InputShaft | Place::OutputShaft => spec.full_torque_n_m,
+        Place::Pinion => spec.grip_torque_n_m,
+        Place::Hub => CORNER_M_S2,
+    }
+}

@@ -144,7 +144,7 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     vec![
         surface("raceway", "raceways of both rings", vec![
             rq(c::USUAL_RQ_M[0]),
-            number("wear_coefficient_m2_n", "specific wear coefficient, with the elements' share", "m2/N", (1.0e-21, 1.0e-13), c::WEAR_M2_N, "Mixed film. Assumed."),
+            number("wear_coefficient_m2_n", "specific wear coefficient, with the elements' share", "m2/N", (1.0e-21, 1.0e-13), c::WEAR_M2_N, "Calibrated on a pinion's loss of preload."),
         ], false, "Ground and honed unless changed."),
         surface("element", "balls or rollers", vec![rq(c::USUAL_RQ_M[1])], false, "Lapped unless changed."),
     ]

@@ -11,11 +11,11 @@ hazard of a spall; grease ages by heat; the cage by speed.";
 
 #[rustfmt::skip]
 pub(super) fn constants() -> Vec<Constant> {
-    use Basis::{Assumed, CommonPractice, Memory};
+    use Basis::{Assumed, Calibrated, CommonPractice, Memory};
     vec![
         constant("weibull_slope", "1", c::SLOPE, Memory, "ISO 281:2007, behind the reliability factor; also combines both bearings."),
         constant("usual_roughness", "m", c::USUAL_ROUGHNESS_M, Assumed, "Composite Rq for which the reference viscosity stands."),
-        constant("wear", "m2/N", c::WEAR_M2_N, Assumed, "Default of the raceways; no record stands behind it."),
+        constant("wear", "m2/N", c::WEAR_M2_N, Calibrated, "Default of the raceways: half of the preload of a pinion's tapers gone after a season of 12 events (common practice, no source)."),
         constant("slip", "1", c::SLIP, Assumed, "Sliding over rolling in the contacts."),
         constant("rated_dent", "1", c::RATED_DENT, Memory, "ISO 76: dent over the element's diameter under the static rating; depth goes with the square of the load (A. Palmgren)."),
         constant("static_share", "1", c::STATIC_SHARE, Memory, "ISO 76: largest element load is 5 C0/(Z cos alpha)."),
