@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use ringland_driveline::{Block, Impact};
 use ringland_mechanics::rolling_bearing::{
-    Cleaning, a_iso, basic_life_revs, contamination_factor, reference_viscosity_m2_s,
+    Cleaning, LifeModification, basic_life_revs, contamination_factor, reference_viscosity_m2_s,
     smoothed_kappa,
 };
 
@@ -136,6 +136,7 @@ pub fn added(spec: &Spec, map: &OperatingMap<'_>, block: &Block) -> Added {
 struct Film {
     kappa: [f64; 2],
     contamination: [f64; 2],
+    modification: [LifeModification; 2],
 }
 
 impl Film {
@@ -156,6 +157,7 @@ impl Film {
         Self {
             kappa,
             contamination,
+            modification: kappa.map(|kappa| LifeModification::new(spec.kind(), kappa)),
         }
     }
 
@@ -167,8 +169,9 @@ impl Film {
         let bearing = &spec.bearings[index];
         let kind = spec.kind();
         let limit = self.contamination[index] * bearing.fatigue_limit_n / load_n;
-        let modified = a_iso(kind, self.kappa[index], limit);
-        turns / (modified * basic_life_revs(kind, bearing.rating_n, load_n))
+        turns
+            / (self.modification[index].factor(limit)
+                * basic_life_revs(kind, bearing.rating_n, load_n))
     }
 }
 

@@ -14,7 +14,7 @@ struct Lives {
 }
 
 fn lives(name: &str, specimen: Specimen) -> Lives {
-    let ahead: Vec<f64> = (0..=4000).map(|k| 0.1 * f64::from(k)).collect();
+    let ahead: Vec<f64> = (0..=4000).map(|k| 0.2 * f64::from(k)).collect();
     let prepared = sets::Prepared::new(specimen).within(2000.0).ahead(&ahead);
     let forecast = prepared.forecast(&prepared.begin(), &sets::event());
     let of = |index: usize, p: f64| quantile(&forecast.mechanisms[index].lives_events, p);
@@ -30,8 +30,8 @@ fn lives(name: &str, specimen: Specimen) -> Lives {
         lives.medians,
         forecast.readings[reading::PRELOAD].median[0],
         forecast.readings[reading::DRAG].median[0],
-        1e6 * forecast.readings[reading::GROWTH].median[10],
-        forecast.readings[reading::DENT].median[10],
+        1e6 * forecast.readings[reading::GROWTH].median[5],
+        forecast.readings[reading::DENT].median[5],
         ringland_trials::fields(&forecast.notes),
     );
     lives
