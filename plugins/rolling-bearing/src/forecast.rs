@@ -2,8 +2,8 @@
 
 use ringland_plugin::{
     DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
-    Spread, check_request, hazard_lives, hazard_risk, multipliers, point_and_shock_shares,
-    reading_paths,
+    Spread, check_request, hazard_lives, hazard_risk, multipliers, normal_cdf, normal_draws,
+    point_and_shock_shares, reading_paths,
 };
 
 use crate::card::{mechanism, slot};
@@ -11,7 +11,7 @@ use crate::condition::{Model, Row, Stretch, read};
 use crate::constants as c;
 use crate::duty::Added;
 use crate::notes::notes;
-use crate::readings::{damages, limits, readings};
+use crate::readings::{damages, limits, rated_life_used, readings};
 
 /// Forecasts.
 ///
@@ -27,19 +27,29 @@ pub fn forecast(
     let spreads = spreads(model, request);
     let path = path(model, &now, &event, request.horizon_events);
     let mut lives = path.draw(&spreads, &c::CORRELATIONS, request);
-    for (of, columns) in HAZARDS {
-        let hazard = hazard_spread(&spreads[of], of);
-        lives[of] = hazard_lives(&path, (of, columns), &hazard, c::CORRELATIONS[of], request);
-    }
+    let spall = mechanism::FATIGUE;
+    lives[spall] = fatigue_lives(&path, now[slot::SPALL], &spreads[spall], request);
+    let cage = mechanism::CAGE;
+    // The column of the draws after that which decides on spalls.
+    let columns = (cage, mechanism::COUNT + 1);
+    lives[cage] = hazard_lives(
+        &path,
+        columns,
+        &spreads[cage],
+        c::CORRELATIONS[cage],
+        request,
+    );
     let next = model.after(&now, &event, 1.0);
     let coming = damages(model, &next);
-    let passed = damages(model, &now);
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
-        let risk_next_event = if HAZARDS.iter().any(|(of, _)| *of == index) {
-            let spread = hazard_spread(&spreads[index], index);
-            hazard_risk(&spread, coming[index] - passed[index])
-        } else {
-            spreads[index].passed(coming[index])
+        let spread = &spreads[index];
+        let risk_next_event = match index {
+            mechanism::FATIGUE => hazard_risk(
+                &weibull_spread(spread),
+                next[slot::SPALL] - now[slot::SPALL],
+            ),
+            mechanism::CAGE => hazard_risk(spread, next[slot::CAGE] - now[slot::CAGE]),
+            _ => spread.passed(coming[index]),
         };
         let (point_shares, shock_shares) = split(&event, (&now, &next), index);
         MechanismLife {
@@ -56,36 +66,48 @@ pub fn forecast(
     })
 }
 
-/// Mechanisms that strike by chance, each with the column of the draws that decides for it.
-const HAZARDS: [(usize, usize); 2] = [
-    (mechanism::FATIGUE, mechanism::COUNT),
-    (mechanism::CAGE, mechanism::COUNT + 1),
-];
-
-/// Spread of a hazard whose rate of damage is spread so: that of fatigue goes with the Weibull slope's power of the rate.
-fn hazard_spread(spread: &Spread, of: usize) -> Spread {
-    let power = if of == mechanism::FATIGUE {
-        c::SLOPE
-    } else {
-        1.0
-    };
+/// Spread of the hazard of a spall when the rate at which rated life is used is spread so: it goes with the Weibull slope's power.
+fn weibull_spread(spread: &Spread) -> Spread {
     Spread {
-        ln_mean: power * spread.ln_mean,
-        ln_sd: power * spread.ln_sd,
+        ln_mean: c::SLOPE * spread.ln_mean,
+        ln_sd: c::SLOPE * spread.ln_sd,
     }
 }
 
-/// Damage over the events ahead. A set that has not failed so far starts its hazards anew.
+/// Lives to a spall, as [`hazard_lives`] draws them, of a set that has not spalled so far. The path holds the rated life used, which is almost straight over
+/// events where its hazard, a power of it, is not.
+fn fatigue_lives(
+    path: &DamagePath,
+    hazard_now: f64,
+    spread: &Spread,
+    request: &ForecastRequest,
+) -> Vec<f64> {
+    let of = mechanism::FATIGUE;
+    let draws = normal_draws(request.seed, 2 + mechanism::COUNT, request.samples as usize);
+    let (shared, own) = (
+        c::CORRELATIONS[of].sqrt(),
+        (1.0 - c::CORRELATIONS[of]).sqrt(),
+    );
+    let spread = weibull_spread(spread);
+    let rates = draws[0].iter().zip(&draws[1 + of]);
+    let drawn = rates.zip(&draws[1 + mechanism::COUNT]);
+    drawn
+        .map(|((common, alone), chance)| {
+            let threshold = -libm::log(normal_cdf(-chance));
+            let hazard = hazard_now + threshold / spread.at(shared * common + own * alone);
+            path.events_to(of, rated_life_used(hazard))
+        })
+        .collect()
+}
+
+/// Damage over the events ahead. A cage that has not failed so far starts its hazard anew.
 fn path(model: &Model<'_>, now: &Row, event: &Stretch, horizon_events: f64) -> DamagePath {
-    let passed = damages(model, now);
     let (mut row, mut gone) = (*now, 0.0);
     DamagePath::new(mechanism::COUNT, horizon_events, |events| {
         row = model.after(&row, event, events - gone);
         gone = events;
         let mut ahead = damages(model, &row);
-        for (of, _) in HAZARDS {
-            ahead[of] -= passed[of];
-        }
+        ahead[mechanism::CAGE] -= now[slot::CAGE];
         ahead.to_vec()
     })
 }

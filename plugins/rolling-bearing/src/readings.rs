@@ -1,18 +1,24 @@
 //! What can be measured, and the damage that stands for a limit.
 
 use crate::card::{mechanism, reading, slot};
-use crate::condition::{Model, Row};
+use crate::condition::{Model, RATED_HAZARD, Row};
 use crate::constants as c;
 
-/// Damage of each mechanism at a rate multiplier of 1: 1 ends the life. Fatigue and cage are cumulative hazards.
+/// Damage of each mechanism at a rate multiplier of 1: 1 ends the life. That of fatigue is the rated life used, by the hazard that dents have raised;
+/// that of the cage is a cumulative hazard.
 pub fn damages(model: &Model<'_>, row: &Row) -> [f64; mechanism::COUNT] {
     let mut damages = [0.0; mechanism::COUNT];
-    damages[mechanism::FATIGUE] = row[slot::SPALL];
+    damages[mechanism::FATIGUE] = rated_life_used(row[slot::SPALL]);
     damages[mechanism::PLAY] = row[slot::GROWTH] / model.map.play_limit_m;
     damages[mechanism::DENTS] = row[slot::DEEPEST] / model.spec.limit_dent;
     damages[mechanism::GREASE] = row[slot::GREASE];
     damages[mechanism::CAGE] = row[slot::CAGE];
     damages
+}
+
+/// Rated life at which the hazard of a spall is so much.
+pub fn rated_life_used(hazard: f64) -> f64 {
+    libm::pow(hazard / RATED_HAZARD, 1.0 / c::SLOPE)
 }
 
 /// Rated life used by both bearings as one: the share of sets that have spalled is that of a bearing that has used as much.

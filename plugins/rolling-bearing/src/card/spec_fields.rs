@@ -124,8 +124,8 @@ pub(super) fn tables() -> Vec<TableField> {
         "gears",
         "gears of the gearbox, first gear first",
         vec![
-            number("ratio", "ratio", "1", (0.4, 6.0), 0.0, "Engine speed over that of the output shaft."),
-            number("pitch_m", "pitch diameter of the driving gear", "m", (0.02, 0.2), 0.0, "On the shaft at engine speed."),
+            number("ratio", "ratio", "1", (0.4, 6.0), 1.0, "Engine speed over that of the output shaft."),
+            number("pitch_m", "pitch diameter of the driving gear", "m", (0.02, 0.2), 0.06, "On the shaft at engine speed."),
             number("position_m", "place from bearing A", "m", (-0.2, 0.6), 0.0, "Towards B; outside of the span allowed."),
         ],
         (1, 10),
