@@ -2,8 +2,8 @@
 
 /// Weibull slope of the lives of rolling bearings (ISO 281:2007's reliability factor).
 pub const SLOPE: f64 = 1.5;
-/// Composite root-mean-square roughness \[m\] for which the reference viscosity stands: raceway and element as usually ground. Assumed.
-pub const USUAL_ROUGHNESS_M: f64 = 0.089e-6;
+/// Composite root-mean-square roughness \[m\] for which the reference viscosity stands: that of [`USUAL_RQ_M`] together. Assumed.
+pub const USUAL_ROUGHNESS_M: f64 = 8.944_271_91e-8;
 /// Usual Rq of raceways and of elements \[m\]. Assumed.
 pub const USUAL_RQ_M: [f64; 2] = [0.08e-6, 0.04e-6];
 /// Wear coefficient of raceways and elements together \[m²/N\]. Calibrated.

@@ -2,7 +2,7 @@
 
 use ringland_plugin::{
     DamagePath, Finding, ForecastRequest, LifeForecast, MechanismLife, QUANTILES, ReadingPath,
-    Spread, check_request, hazard_lives, hazard_risk, multipliers, normal_cdf, normal_draws,
+    Spread, check_request, hazard_risk, multipliers, normal_cdf, normal_draws,
     point_and_shock_shares, reading_paths,
 };
 
@@ -27,18 +27,13 @@ pub fn forecast(
     let spreads = spreads(model, request);
     let path = path(model, &now, &event, request.horizon_events);
     let mut lives = path.draw(&spreads, &c::CORRELATIONS, request);
-    let spall = mechanism::FATIGUE;
-    lives[spall] = fatigue_lives(&path, now[slot::SPALL], &spreads[spall], request);
-    let cage = mechanism::CAGE;
-    // The column of the draws after that which decides on spalls.
-    let columns = (cage, mechanism::COUNT + 1);
-    lives[cage] = hazard_lives(
-        &path,
-        columns,
-        &spreads[cage],
-        c::CORRELATIONS[cage],
-        request,
-    );
+    let struck = struck_lives(&path, now[slot::SPALL], &spreads, request);
+    for (of, drawn) in [mechanism::FATIGUE, mechanism::CAGE]
+        .into_iter()
+        .zip(struck)
+    {
+        lives[of] = drawn;
+    }
     let next = model.after(&now, &event, 1.0);
     let coming = damages(model, &next);
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
@@ -74,30 +69,39 @@ fn weibull_spread(spread: &Spread) -> Spread {
     }
 }
 
-/// Lives to a spall, as [`hazard_lives`] draws them, of a set that has not spalled so far. The path holds the rated life used, which is almost straight over
-/// events where its hazard, a power of it, is not.
-fn fatigue_lives(
+/// Lives to a spall and to the end of the cage, which strike by chance, of a set that has lasted so far: nothing happens until the hazard, times the drawn rate,
+/// reaches a drawn exponential threshold. The path holds the rated life used, which is almost straight over events where its hazard, a power of
+/// it, is not.
+fn struck_lives(
     path: &DamagePath,
     hazard_now: f64,
-    spread: &Spread,
+    spreads: &[Spread],
     request: &ForecastRequest,
-) -> Vec<f64> {
-    let of = mechanism::FATIGUE;
-    let draws = normal_draws(request.seed, 2 + mechanism::COUNT, request.samples as usize);
-    let (shared, own) = (
-        c::CORRELATIONS[of].sqrt(),
-        (1.0 - c::CORRELATIONS[of]).sqrt(),
-    );
-    let spread = weibull_spread(spread);
-    let rates = draws[0].iter().zip(&draws[1 + of]);
-    let drawn = rates.zip(&draws[1 + mechanism::COUNT]);
-    drawn
-        .map(|((common, alone), chance)| {
+) -> [Vec<f64>; 2] {
+    // Common to all, one for each mechanism, two that decide when chance strikes.
+    let draws = normal_draws(request.seed, 3 + mechanism::COUNT, request.samples as usize);
+    let drawn = |of: usize, chances: usize, spread: Spread, life: &dyn Fn(f64) -> f64| {
+        let (shared, own) = (
+            c::CORRELATIONS[of].sqrt(),
+            (1.0 - c::CORRELATIONS[of]).sqrt(),
+        );
+        let rates = draws[0].iter().zip(&draws[1 + of]);
+        let each = rates.zip(&draws[chances]).map(|((common, alone), chance)| {
             let threshold = -libm::log(normal_cdf(-chance));
-            let hazard = hazard_now + threshold / spread.at(shared * common + own * alone);
-            path.events_to(of, rated_life_used(hazard))
-        })
-        .collect()
+            life(threshold / spread.at(shared * common + own * alone))
+        });
+        each.collect()
+    };
+    let (spall, cage) = (mechanism::FATIGUE, mechanism::CAGE);
+    let first = 1 + mechanism::COUNT;
+    [
+        drawn(spall, first, weibull_spread(&spreads[spall]), &|hazard| {
+            path.events_to(spall, rated_life_used(hazard_now + hazard))
+        }),
+        drawn(cage, first + 1, spreads[cage], &|hazard| {
+            path.events_to(cage, hazard)
+        }),
+    ]
 }
 
 /// Damage over the events ahead. A cage that has not failed so far starts its hazard anew.
