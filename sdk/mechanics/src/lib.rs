@@ -1,13 +1,16 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
+pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
+pub mod gear;
 pub mod guide;
 pub mod interpolate;
 pub mod journal;

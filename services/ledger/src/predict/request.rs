@@ -163,7 +163,7 @@ impl Ledger {
     ) -> Result<Prediction, LedgerError> {
         let (card, component) = (&folded.card, &folded.component);
         let beliefs = beliefs(card, &component.name);
-        let seed = seed_of(folded, event);
+        let seed = seed_of(folded);
         let request = ForecastRequest {
             condition: folded.row.condition.clone(),
             event: duty_of(folded, event)?,
@@ -291,9 +291,11 @@ fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
     Ok(duty)
 }
 
-fn seed_of(folded: &Folded, event: &Event) -> u64 {
+/// One seed for all predictions of a component: the same draws before and after use, for this event and for that, so that what differs
+/// between two predictions is the component and not the sampling.
+fn seed_of(folded: &Folded) -> u64 {
     let name = folded.component.name.component().as_bytes();
-    let digest = rows::digest_of(&[b"seed", name, &folded.row.digest.0, &event.digest.0]);
+    let digest = rows::digest_of(&[b"seed", name]);
     u64::from_be_bytes(std::array::from_fn(|i| digest.0[i]))
 }
 
