@@ -5,7 +5,7 @@ use ringland_plugin_rolling_bearing::RollingBearing;
 use ringland_plugin_rolling_bearing::card::{mechanism, reading, slot};
 use ringland_plugin_rolling_bearing::shaft::load;
 use ringland_plugin_rolling_bearing::spec::Spec;
-use ringland_trials::{Record, driveline};
+use ringland_trials::{Record, driveline, with_all};
 
 use crate::sets::{self, Prepared, event, on_hub, on_pinion, on_shaft};
 
@@ -191,5 +191,20 @@ fn every_kind_runs() {
         let set = Prepared::new(specimen);
         let row = set.after(&event());
         assert!(used(&row) > 0.0 && used(&row) < 2.0, "{row:?}");
+    }
+}
+
+/// ISO 281: at the same load, film and fatigue limit the rated life goes with the third power of C for balls, with its 10/3th for rollers.
+#[test]
+fn life_goes_with_the_power_of_the_rating() {
+    for (set, power) in [(on_shaft(), 3.0), (on_pinion(), 10.0 / 3.0)] {
+        let ratings = ["a_rating_n", "b_rating_n"];
+        let doubled = ratings.map(|name| {
+            let usual = ringland_trials::value::<RollingBearing>(&set.specimen, name);
+            (name, 2.0 * usual)
+        });
+        let stronger = set.with(with_all::<RollingBearing>(&set.specimen, &doubled));
+        let gain = used(&set.after(&event())) / used(&stronger.after(&event()));
+        assert!((gain / 2.0_f64.powf(power) - 1.0).abs() < 1e-9, "{gain}");
     }
 }
