@@ -18,6 +18,7 @@ pub mod oil;
 pub mod piston;
 pub mod piston_pin;
 pub mod range;
+pub mod rolling_bearing;
 pub mod shaft;
 pub mod spring;
 pub mod statistics;
