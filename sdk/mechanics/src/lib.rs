@@ -1,7 +1,9 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
+pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;
@@ -9,6 +11,7 @@ pub mod cv_joint;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
+pub mod gear;
 pub mod guide;
 pub mod interpolate;
 pub mod journal;

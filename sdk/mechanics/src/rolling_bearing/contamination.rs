@@ -36,7 +36,8 @@ const GREASE: [[f64; 3]; 5] = [
 
 /// Contamination factor `e_C = a (1 − c/Dpw^(1/3))`, `a = b κ^0.68 Dpw^0.55` at most 1, of ISO 281:2007 annex A, at a pitch diameter \[m\] and a
 /// viscosity ratio (held to at most 4). `code` is the scale number of ISO 4406 for particles above 6 µm (the first of -/17/14);
-/// each number more is twice the particles. Between the annex's lines ln(b) and c are straight in the code; beyond them the end lines hold. For
+/// each number more is twice the particles. Between the annex's lines ln(b) and c are straight in the code; cleaner than the first is taken as the first, beyond the
+/// last the last stretch is led on, which is no longer the standard's. For
 /// grease 13 is high cleanliness, 15 normal, 17 slight to typical, 19 severe, 21 very severe contamination. 0 to 1.
 pub fn contamination_factor(cleaning: Cleaning, code: f64, kappa: f64, pitch_m: f64) -> f64 {
     let lines: &[[f64; 3]] = match cleaning {
@@ -51,22 +52,14 @@ pub fn contamination_factor(cleaning: Cleaning, code: f64, kappa: f64, pitch_m: 
     film.min(1.0) * (1.0 - constant / libm::cbrt(pitch_mm)).max(0.0)
 }
 
+/// Factor and constant at a code: straight in it, ln(factor) too; held before the first line, led on beyond the last.
 fn between(lines: &[[f64; 3]], code: f64) -> (f64, f64) {
-    let mut low = lines[0];
-    for high in lines {
-        if code <= high[0] {
-            let width = high[0] - low[0];
-            let share = if width > 0.0 {
-                ((code - low[0]) / width).max(0.0)
-            } else {
-                0.0
-            };
-            let log = libm::log(low[1]) + share * libm::log(high[1] / low[1]);
-            return (libm::exp(log), low[2] + share * (high[2] - low[2]));
-        }
-        low = *high;
-    }
-    (low[1], low[2])
+    let after = lines.partition_point(|line| line[0] < code);
+    let last = after.clamp(1, lines.len() - 1);
+    let (low, high) = (lines[last - 1], lines[last]);
+    let share = ((code - low[0]) / (high[0] - low[0])).max(0.0);
+    let log = libm::log(low[1]) + share * libm::log(high[1] / low[1]);
+    (libm::exp(log), low[2] + share * (high[2] - low[2]))
 }
 
 /// What ISO 4406 calls a scale number: particles in a millilitre, from above 0, doubled from number to number; number 10 ends at 10.

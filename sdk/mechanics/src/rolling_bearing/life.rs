@@ -33,7 +33,13 @@ impl Kind {
 /// Basic rating life L10 \[revolutions\] of a bearing of dynamic rating C under an equivalent load P, both in N and above 0: `1e6 (C/P)^p`
 /// (ISO 281 §6). Endless without load.
 pub fn basic_life_revs(kind: Kind, rating_n: f64, load_n: f64) -> f64 {
-    1.0e6 * libm::pow(rating_n / load_n, kind.exponent())
+    let ratio = rating_n / load_n;
+    let power = if kind.balls() {
+        ratio * ratio * ratio
+    } else {
+        libm::pow(ratio, kind.exponent())
+    };
+    1.0e6 * power
 }
 
 /// Weibull slope that stands behind the factor [`a1`].
@@ -52,30 +58,51 @@ pub const KAPPA_RANGE: (f64, f64) = (0.1, 4.0);
 /// Largest life modification factor.
 pub const MOST_A_ISO: f64 = 50.0;
 
-/// Life modification factor `a_ISO` of ISO 281:2007 §9.3.3: of the viscosity ratio κ (held between 0.1 and 4) and the contamination factor times
-/// fatigue load limit over equivalent load, `e_C C_u / P` (0 or more). 0.1 to 50.
-pub fn a_iso(kind: Kind, kappa: f64, contaminated_limit: f64) -> f64 {
-    let kappa = kappa.clamp(KAPPA_RANGE.0, KAPPA_RANGE.1);
-    let (mixed, ball) = match kappa {
-        k if k < 0.4 => ((2.2649, 1.3993), 0.054_381),
-        k if k < 1.0 => ((1.9987, 1.2348), 0.190_87),
-        _ => ((1.9987, 1.2348), 0.071_739),
-    };
-    let film = libm::pow(kappa, ball);
-    let lowered = if kind.balls() {
-        let axial = if kind == Kind::ThrustBall { 3.0 } else { 1.0 };
-        let base = (2.5671 - mixed.0 / film).max(0.0);
-        libm::pow(base, 0.83) * libm::cbrt(contaminated_limit / axial)
-    } else {
-        let axial = if kind == Kind::ThrustRoller { 2.5 } else { 1.0 };
-        let base = (1.5859 - mixed.1 / film).max(0.0);
-        base * libm::pow(contaminated_limit / axial, 0.4)
-    };
-    let power = if kind.balls() { -9.3 } else { -9.185 };
-    if lowered >= 1.0 {
-        return MOST_A_ISO;
+/// Life modification factor `a_ISO` of ISO 281:2007 §9.3.3 at one film, for any load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LifeModification {
+    kind: Kind,
+    /// What the film leaves of the bracket.
+    film: f64,
+}
+
+impl LifeModification {
+    /// Of a viscosity ratio κ, held between 0.1 and 4.
+    pub fn new(kind: Kind, kappa: f64) -> Self {
+        let kappa = kappa.clamp(KAPPA_RANGE.0, KAPPA_RANGE.1);
+        let ((ball, roller), power) = match kappa {
+            k if k < 0.4 => ((2.2649, 1.3993), 0.054_381),
+            k if k < 1.0 => ((1.9987, 1.2348), 0.190_87),
+            _ => ((1.9987, 1.2348), 0.071_739),
+        };
+        let thinned = libm::pow(kappa, -power);
+        let film = if kind.balls() {
+            libm::pow((2.5671 - ball * thinned).max(0.0), 0.83)
+        } else {
+            (1.5859 - roller * thinned).max(0.0)
+        };
+        Self { kind, film }
     }
-    (0.1 * libm::pow(1.0 - lowered, power)).clamp(0.1, MOST_A_ISO)
+
+    /// The factor, 0.1 to 50, of the contamination factor times fatigue load limit over equivalent load, `e_C C_u / P` (0 or more).
+    pub fn factor(&self, contaminated_limit: f64) -> f64 {
+        let (lowered, power) = match self.kind {
+            Kind::RadialBall => (libm::cbrt(contaminated_limit), -9.3),
+            Kind::ThrustBall => (libm::cbrt(contaminated_limit / 3.0), -9.3),
+            Kind::RadialRoller => (libm::pow(contaminated_limit, 0.4), -9.185),
+            Kind::ThrustRoller => (libm::pow(contaminated_limit / 2.5, 0.4), -9.185),
+        };
+        let left = 1.0 - self.film * lowered;
+        if left <= 0.0 {
+            return MOST_A_ISO;
+        }
+        (0.1 * libm::pow(left, power)).clamp(0.1, MOST_A_ISO)
+    }
+}
+
+/// [`LifeModification`] for one film and one load.
+pub fn a_iso(kind: Kind, kappa: f64, contaminated_limit: f64) -> f64 {
+    LifeModification::new(kind, kappa).factor(contaminated_limit)
 }
 
 /// Life of a system of which all have to last, from the lives of its parts at the same reliability: `(Σ L^-e)^(-1/e)` with the Weibull slope e.

@@ -12,6 +12,6 @@ pub mod row;
 
 pub use contamination::{Cleaning, contamination_factor};
 pub use distribution::{Reaction, pair, single};
-pub use life::{Kind, a_iso, a1, basic_life_revs, spectrum_load_n, system_life};
+pub use life::{Kind, LifeModification, a_iso, a1, basic_life_revs, spectrum_load_n, system_life};
 pub use lubrication::{Walther, reference_viscosity_m2_s, smoothed_kappa};
 pub use row::{Elements, Loading, Row};

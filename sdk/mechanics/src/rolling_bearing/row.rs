@@ -41,6 +41,8 @@ pub struct Row {
     capacity: [f64; 2],
     /// Half of the long axis of a ball's inner contact at 1 N \[m\].
     long_at_1n_m: f64,
+    /// Cosine and sine of the contact angle without load.
+    angle: (f64, f64),
     /// Cosines of the elements' places from the load line to the far side, each with how many elements are there.
     places: Vec<(f64, f64)>,
 }
@@ -158,6 +160,7 @@ impl Row {
             stiffness: 0.0,
             capacity: [0.0; 2],
             long_at_1n_m: 0.0,
+            angle: (libm::cos(angle_rad), libm::sin(angle_rad)),
             places: places.collect(),
         })
     }
@@ -177,11 +180,12 @@ impl Row {
 
     /// Load of an element \[N\] at the place of cosine `along`, and its radial and axial share.
     fn element(&self, along: f64, radial_m: f64, axial_m: f64) -> (f64, f64, f64) {
+        let (cos, sin) = self.angle;
         match self.elements {
             Elements::Ball { centres_m } => {
                 let (mut across, mut aside) = (
-                    centres_m * libm::cos(self.angle_rad) - 0.5 * self.clearance_m,
-                    centres_m * libm::sin(self.angle_rad) + axial_m,
+                    centres_m * cos - 0.5 * self.clearance_m,
+                    centres_m * sin + axial_m,
                 );
                 if self.angle_rad > 0.0 {
                     aside = aside.max(0.0); // no shoulder on that side
@@ -196,12 +200,13 @@ impl Row {
                 (load, across / apart, aside / apart)
             }
             Elements::Roller => {
-                let (cos, sin) = (libm::cos(self.angle_rad), libm::sin(self.angle_rad));
                 let squeezed = radial_m * along * cos + axial_m * sin - 0.5 * self.clearance_m;
                 if squeezed <= 0.0 {
                     return (0.0, cos, sin);
                 }
-                (self.stiffness * libm::pow(squeezed, 10.0 / 9.0), cos, sin)
+                // To the power 10/9.
+                let load = self.stiffness * squeezed * libm::cbrt(libm::cbrt(squeezed));
+                (load, cos, sin)
             }
         }
     }

@@ -1,8 +1,9 @@
-//! Helical compression springs of round wire: statics, the wave along the wire, endurance, load loss, heat, and the weakest of a set.
+//! Disc springs ([`belleville`]), and helical compression springs of round wire: statics, the wave along the wire, endurance, load loss, heat, and the weakest of a set.
 //!
 //! Left out: conical and beehive coils, oval wire, ends that come into contact as the spring closes, and the friction of a damper coil other than
 //! as work that turns to heat.
 
+pub mod belleville;
 pub mod endurance;
 pub mod heat;
 mod helix;
