@@ -1,7 +1,7 @@
 //! The condition: what duty has done so far. Beginning, advancing, reworking.
 
-use ringland_mechanics::contact::{EllipticContact, effective_modulus_pa};
-use ringland_mechanics::cv_joint::Turn;
+use ringland_mechanics::contact::EllipticContact;
+use ringland_mechanics::cv_joint::{BallJoint, Turn};
 use ringland_plugin::{
     Duty, DutyNeed, Finding, Slot, Specimen, begin_row, check_row, error, hold_row,
 };
@@ -45,7 +45,7 @@ impl Joint {
             straight: turns.at(0.0),
             unit: spec.joint.unit_contacts(),
             rolling_radius_m: spec.joint.rolling_radii_m()[1],
-            modulus_pa: effective_modulus_pa((2.06e11, 0.3), (2.06e11, 0.3)),
+            modulus_pa: BallJoint::modulus_pa(),
             need: card::duty(),
             slots: card::condition(),
             spec,

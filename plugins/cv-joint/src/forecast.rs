@@ -68,7 +68,7 @@ fn spreads(joint: &Joint, request: &ForecastRequest) -> Vec<Spread> {
     let [track, ball, window] = spec.wear_ln_sd;
     let share = spec.track_wear_m2_n / (spec.track_wear_m2_n + spec.ball_wear_m2_n);
     let widening = [
-        // Life goes at most with the power 1.3 of the film ratio where films are thin.
+        // Life goes with about the first power of the film ratio at most.
         PITTING_LN_SD.hypot(spec.ra_ln_sd),
         (share * track).hypot((1.0 - share) * ball),
         window,

@@ -3,7 +3,7 @@
 use ringland_mechanics::cv_joint::BallJoint;
 use ringland_mechanics::range::OutOfRange;
 use ringland_mechanics::rolling_bearing::Walther;
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Specimen, error, properties, wrong_count};
 
 use crate::constants as c;
 
@@ -51,17 +51,11 @@ impl Spec {
     pub fn read(specimen: &Specimen) -> Result<Self, Vec<Finding>> {
         let numbers = <&[f64; NUMBERS]>::try_from(specimen.numbers.as_slice()).ok();
         let (Some(n), [track, ball, window]) = (numbers, specimen.surfaces.as_slice()) else {
-            return Err(vec![error(
-                "numbers",
-                specimen.numbers.len() as f64,
-                &format!("{NUMBERS} numbers and 3 surfaces, in card order"),
-                "give one value for each entry of the card",
-            )]);
+            return Err(wrong_count("numbers", specimen.numbers.len(), NUMBERS));
         };
-        let [track_ra, track_hardness, track_friction, track_wear] =
-            properties::<4>("track", track)?;
-        let [ball_ra, ball_hardness, ball_wear] = properties::<3>("ball", ball)?;
-        let [window_friction, window_wear] = properties::<2>("window", window)?;
+        let (track, track_ln_sd) = properties::<4>("track", track)?;
+        let (ball, ball_ln_sd) = properties::<3>("ball", ball)?;
+        let (window, window_ln_sd) = properties::<2>("window", window)?;
         let joint = BallJoint {
             balls: n[1],
             ball_m: n[2],
@@ -95,18 +89,18 @@ impl Spec {
             limit_play_m: n[15],
             limit_window_m: n[16],
             limit_surface_k: n[17],
-            track_ra_m: track_ra.0,
-            track_hardness_pa: track_hardness.0,
-            track_friction: track_friction.0,
-            track_wear_m2_n: track_wear.0,
-            ball_ra_m: ball_ra.0,
-            ball_hardness_pa: ball_hardness.0,
-            ball_wear_m2_n: ball_wear.0,
-            window_friction: window_friction.0,
-            window_wear_m2_n: window_wear.0,
-            wear_ln_sd: [track_wear.1, ball_wear.1, window_wear.1],
-            hardness_ln_sd: track_hardness.1.max(ball_hardness.1),
-            ra_ln_sd: track_ra.1,
+            track_ra_m: track[0],
+            track_hardness_pa: track[1],
+            track_friction: track[2],
+            track_wear_m2_n: track[3],
+            ball_ra_m: ball[0],
+            ball_hardness_pa: ball[1],
+            ball_wear_m2_n: ball[2],
+            window_friction: window[0],
+            window_wear_m2_n: window[1],
+            wear_ln_sd: [track_ln_sd[3], ball_ln_sd[2], window_ln_sd[1]],
+            hardness_ln_sd: track_ln_sd[1].max(ball_ln_sd[1]),
+            ra_ln_sd: track_ln_sd[0],
         })
     }
 
@@ -126,20 +120,6 @@ impl Spec {
         let gap_m = drive_m + coast_m + ball_m;
         self.build_play_m + 0.5 * gap_m / libm::cos(self.joint.pressure_angle_rad)
     }
-}
-
-/// Values of a surface with their spreads.
-fn properties<const COUNT: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<[(f64, f64); COUNT], Vec<Finding>> {
-    let pairs = surface.values.iter().copied();
-    let pairs: Vec<(f64, f64)> = pairs.zip(surface.ln_sd.iter().copied()).collect();
-    <[(f64, f64); COUNT]>::try_from(pairs).map_err(|pairs| {
-        let expected = format!("{COUNT} properties, each with its spread");
-        let remedy = "give one value for each property of the card";
-        vec![error(name, pairs.len() as f64, &expected, remedy)]
-    })
 }
 
 fn refused(field: &str, wrong: &OutOfRange) -> Vec<Finding> {

@@ -10,7 +10,7 @@ Tracks, balls and windows wear by what slides; friction heats the joint, heat ag
 
 #[rustfmt::skip]
 pub(super) fn constants() -> Vec<Constant> {
-    use Basis::{Assumed, Calibrated, CommonPractice, Memory, Published};
+    use Basis::{Assumed, Calibrated, CommonPractice, Memory};
     vec![
         constant("rating", "h/min", 470_756.0, Memory, "Rated hours at one turn a minute at the capacity, above 1000 1/min; 25339/n^0.577 below (textbook of driveshafts)."),
         constant("median_over_l10", "1", c::MEDIAN_OVER_L10, Memory, "Weibull slope 1.6; the lives drawn are lognormal with the same L10 and median (ln sd 0.92). The prior on the rate (12 % of capacity, to the power 3) widens that."),
@@ -20,7 +20,7 @@ pub(super) fn constants() -> Vec<Constant> {
         constant("film_friction", "1", c::FILM_FRICTION, Assumed, "Friction of what the film carries."),
         constant("pressure_viscosity", "1/Pa", c::ALPHA_PER_PA, Memory, "Mineral base oil."),
         constant("density", "kg/m3", c::DENSITY_KG_M3, Assumed, "Base oil."),
-        constant("set_pressure", "Pa", c::SET_PA, Published, "ISO 76: 4200 MPa in a ball contact leaves a set of about 1e-4 of the ball's diameter. Value from memory; not read here."),
+        constant("set_pressure", "Pa", c::SET_PA, Memory, "ISO 76: 4200 MPa in a ball contact leaves a set of about 1e-4 of the ball's diameter."),
         constant("set_hardness_power", "1", c::SET_HARDNESS_POWER, Memory, "Static capacity goes with the square of hardness, pressure with the cube root of load; 700 HV is where the set pressure holds."),
         constant("grease_halving", "K", c::GREASE_HALVING_K, CommonPractice, "10 to 15 K halve the life of a grease."),
         constant("boot_per_hour", "1/h", c::BOOT_PER_HOUR, Assumed, "At 0.105 rad; goes with the square of the angle."),

@@ -138,9 +138,14 @@ impl BallJoint {
     /// Contacts of a ball with the outer and with the inner track under a load \[N\] (Hertz).
     pub fn contacts(&self, load_n: f64) -> [EllipticContact; 2] {
         let across_m = 0.5 * self.ball_m * self.conformity / (self.conformity - 1.0);
-        let modulus_pa = effective_modulus_pa(STEEL, STEEL);
+        let modulus_pa = Self::modulus_pa();
         self.rolling_radii_m()
             .map(|along_m| elliptic_contact(load_n, (along_m, across_m), modulus_pa))
+    }
+
+    /// Effective modulus of steel balls on steel tracks \[Pa\].
+    pub fn modulus_pa() -> f64 {
+        effective_modulus_pa(STEEL, STEEL)
     }
 
     /// Radii of the equivalent bodies along the outer and along the inner track \[m\].
