@@ -1,9 +1,9 @@
 //! The model's constants. Each stands on the card with how it came to its value.
 
 /// Specific wear coefficient of the steel plates, warm \[m²/N\]. Calibrated together with the lining's.
-pub const STEEL_WEAR_M2_N: f64 = 1.5e-15;
+pub const STEEL_WEAR_M2_N: f64 = 1.65e-15;
 /// Specific wear coefficient of the linings on steel of the roughness below, warm \[m²/N\]. Calibrated.
-pub const LINING_WEAR_M2_N: f64 = 4.5e-15;
+pub const LINING_WEAR_M2_N: f64 = 5.0e-15;
 /// Roughness of the steel at which the lining's wear coefficient is stated, Ra \[m\].
 pub const ROUGHNESS_M: f64 = 0.4e-6;
 /// Exponent of the lining's wear over the steel's roughness. Assumed.

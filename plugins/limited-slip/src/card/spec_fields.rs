@@ -57,10 +57,10 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
             number("ra_m", "roughness Ra", "m", (0.02e-6, 3.0e-6), c::ROUGHNESS_M, "The lining's wear goes with its root."),
         ], false, "Blanked or ground steel unless changed."),
         surface("lining", "linings", vec![
-            number("wear_coefficient_m2_n", "specific wear coefficient, at 110 degC on steel of Ra 0.4 um", "m2/N", (1.0e-19, 1.0e-12), c::LINING_WEAR_M2_N, "Calibrated. Friction's work for load times sliding: with the steel's 60 mm3/MJ at a friction of 0.10."),
+            number("wear_coefficient_m2_n", "specific wear coefficient, at 110 degC on steel of Ra 0.4 um", "m2/N", (1.0e-19, 1.0e-12), c::LINING_WEAR_M2_N, "Calibrated. Friction's work for load times sliding: with the steel's 66 mm3/MJ at a friction of 0.10."),
         ], false, "Sintered bronze or sprayed molybdenum."),
         surface("tabs", "tabs and their slots", vec![
-            number("wear_coefficient_m2_n", "specific wear coefficient in this pair", "m2/N", (1.0e-20, 1.0e-12), 2.0e-16, "Steel on steel in oil (assumed). Half of it nitrided."),
+            number("wear_coefficient_m2_n", "specific wear coefficient in this pair", "m2/N", (1.0e-20, 1.0e-12), 5.0e-15, "Steel on steel in oil, fretting (assumed). Half of it nitrided."),
         ], false, "Bare steel unless changed."),
     ]
 }
