@@ -21,6 +21,8 @@ pub struct Model {
     /// The duty that the card asks for.
     pub need: DutyNeed,
     slots: Vec<Slot>,
+    /// Height lost for each newton on a face and metre of sliding \[1/N\], warm.
+    wear_per_n: f64,
 }
 
 /// What changes as the pack works: height lost \[m\], heat in the oil \[J/m³\], heat \[J\].
@@ -40,6 +42,7 @@ impl Model {
         let spec = Spec::read(specimen)?;
         let rise = plate_heat::read(prepared, &spec)?;
         Ok(Self {
+            wear_per_n: spec.faces * spec.pair_wear_m2_n() / spec.face.area_m2(),
             spec,
             rise,
             need: card::duty(),
@@ -131,10 +134,9 @@ impl Model {
         let springs_n = spring_n(spec, wear_m);
         let [worn_m, worn_n_m] = added.worn;
         let [slid_m, slid_n_m] = added.slid;
-        let per_area = spec.faces * spec.pair_wear_m2_n() / spec.face.area_m2();
         let heat_j = spec.faces * friction(spec, dose, glaze) * (springs_n * slid_m + slid_n_m);
         [
-            per_area * (springs_n * worn_m + worn_n_m),
+            self.wear_per_n * (springs_n * worn_m + worn_n_m),
             heat_j / spec.oil_m3,
             heat_j,
         ]

@@ -30,7 +30,7 @@ pub fn notes(model: &Model, now: &Row, event: &Added, request: &ForecastRequest)
         ));
     }
     let left = modifier(spec, now[slot::OIL_DOSE]);
-    let index = chatter_index(spec, now[slot::STACK_WEAR], left, now[slot::GLAZE]);
+    let index = chatter_index(spec, left, now[slot::GLAZE]);
     if index > 1.0 {
         let remedy = "friction falls faster with speed than the half-shafts damp: expect chatter in slow corners; change the oil, with more friction modifier if it stays";
         notes.push(warning("chatter_index", index, "at most 1", remedy));

@@ -67,10 +67,22 @@ fn slope_s_m(spec: &Spec, modifier: f64, glaze: f64) -> f64 {
 }
 
 /// Chatter index: friction's negative damping of one side, `(n/2) F r² dμ/dv`, over that at which its half-shaft starts stick-slip, at the
-/// axle torque of a slow corner. Both sides vibrate against each other alike.
-pub fn chatter_index(spec: &Spec, stack_wear_m: f64, modifier: f64, glaze: f64) -> f64 {
-    let force_n = spring_n(spec, stack_wear_m) + ramp_n(spec, spec.chatter_torque_n_m);
+/// axle torque of a slow corner and with new springs, which press hardest. Both sides vibrate against each other alike.
+pub fn chatter_index(spec: &Spec, modifier: f64, glaze: f64) -> f64 {
+    let force_n = spring_n(spec, 0.0) + ramp_n(spec, spec.chatter_torque_n_m);
     let slope = slope_s_m(spec, modifier, glaze);
     let feeds = friction_damping_n_m_s(0.5 * spec.faces, force_n, spec.radius_m(), slope);
     spec.side.index(feeds)
+}
+
+/// Heat for each volume of oil after which the pack chatters \[J/m³\]: the index is straight in the modifier that is left. 0 or less for a pack
+/// that chatters in fresh oil, infinite for one that stays quiet without modifier.
+pub fn chatter_dose_j_m3(spec: &Spec, glaze: f64) -> f64 {
+    let with = chatter_index(spec, 1.0, glaze);
+    let without = chatter_index(spec, 0.0, glaze);
+    if without <= 1.0 {
+        return f64::INFINITY;
+    }
+    let left = (without - 1.0) / (without - with);
+    c::MODIFIER_J_M3 * libm::log(modifier(spec, 0.0) / left)
 }

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::card::{mechanism, reading, slot};
 use crate::condition::Row;
 use crate::constants as c;
-use crate::pack::{breakaway_n_m, chatter_index, modifier};
+use crate::pack::{breakaway_n_m, chatter_dose_j_m3, chatter_index, modifier};
 use crate::spec::Spec;
 
 /// Damage of each mechanism at a rate multiplier of 1: 1 ends the life.
@@ -14,26 +14,26 @@ pub fn damages(spec: &Spec, row: &Row) -> [f64; mechanism::COUNT] {
     damages[mechanism::STACK_WEAR] = row[slot::STACK_WEAR] / spec.limit_stack_wear_m;
     let [new, now] = [0.0, row[slot::STACK_WEAR]].map(|wear_m| breakaway_n_m(spec, wear_m));
     damages[mechanism::PRELOAD] = ((new - now) / (new - spec.limit_breakaway_n_m)).max(0.0);
-    let index = chatter_index(
-        spec,
-        row[slot::STACK_WEAR],
-        modifier(spec, row[slot::OIL_DOSE]),
-        row[slot::GLAZE],
-    );
-    let fresh = new_index(spec);
-    damages[mechanism::CHATTER] = if fresh < 1.0 {
-        ((index - fresh) / (1.0 - fresh)).max(0.0)
-    } else {
-        index.max(1.0)
-    };
+    damages[mechanism::CHATTER] = chatter(spec, row);
     damages[mechanism::PLATES] =
         out_of_flat_m(spec, row) / (spec.limit_flatness_m - spec.flatness_m);
     damages
 }
 
+/// The oil's dose over that at which the pack chatters.
+fn chatter(spec: &Spec, row: &Row) -> f64 {
+    let dose_j_m3 = row[slot::OIL_DOSE];
+    let limit_j_m3 = chatter_dose_j_m3(spec, row[slot::GLAZE]);
+    if limit_j_m3 > 0.0 {
+        dose_j_m3 / limit_j_m3
+    } else {
+        new_index(spec).max(1.0) + dose_j_m3 / c::MODIFIER_J_M3
+    }
+}
+
 /// Chatter index of the new pack in fresh oil.
 pub fn new_index(spec: &Spec) -> f64 {
-    chatter_index(spec, 0.0, modifier(spec, 0.0), 0.0)
+    chatter_index(spec, modifier(spec, 0.0), 0.0)
 }
 
 /// What scoring and warp add to the flatness of a new plate \[m\].
@@ -52,19 +52,17 @@ pub fn warp_m(spec: &Spec, band_strain: f64) -> f64 {
 pub fn readings(spec: &Spec, row: &Row, by: &[f64; mechanism::COUNT]) -> [f64; reading::COUNT] {
     let damages = damages(spec, row);
     let new_n_m = breakaway_n_m(spec, 0.0);
-    let fresh = new_index(spec);
-    let left = modifier(spec, row[slot::OIL_DOSE]);
-    let index = chatter_index(spec, row[slot::STACK_WEAR], left, row[slot::GLAZE]);
+    let dose_j_m3 = row[slot::OIL_DOSE];
+    let index = |left| chatter_index(spec, left, row[slot::GLAZE]);
     let mut values = [0.0; reading::COUNT];
     values[reading::STACK_WEAR] = by[mechanism::STACK_WEAR] * row[slot::STACK_WEAR];
     let lost_n_m =
         (new_n_m - spec.limit_breakaway_n_m) * by[mechanism::PRELOAD] * damages[mechanism::PRELOAD];
     values[reading::BREAKAWAY] = (new_n_m - lost_n_m).max(0.0);
     values[reading::FLATNESS] = spec.flatness_m + by[mechanism::PLATES] * out_of_flat_m(spec, row);
-    values[reading::CHATTER] = fresh + by[mechanism::CHATTER] * (index - fresh);
-    values[reading::CHATTER_WITHOUT] =
-        chatter_index(spec, row[slot::STACK_WEAR], 0.0, row[slot::GLAZE]);
-    values[reading::MODIFIER] = left * c::MODIFIER_SHARE;
+    values[reading::CHATTER] = index(modifier(spec, by[mechanism::CHATTER] * dose_j_m3));
+    values[reading::CHATTER_WITHOUT] = index(0.0);
+    values[reading::MODIFIER] = modifier(spec, dose_j_m3) * c::MODIFIER_SHARE;
     values[reading::TAB_WEAR] = row[slot::TAB_WEAR];
     values
 }

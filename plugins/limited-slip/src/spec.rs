@@ -68,9 +68,10 @@ impl Spec {
         };
         let ([friction, slope_s_m, steel_wear_m2_n, ra_m], steel_sd) =
             properties::<4>("steel", steel)?;
-        let ([lining_wear_m2_n], [lining_ln_sd]) = properties::<1>("lining", lining)?;
+        let ([lining_wear_m2_n], [lining_ln_sd]) = properties("lining", lining)?;
         let ([tab_wear_m2_n], _) = properties::<1>("tabs", tabs)?;
         let [friction_ln_sd, slope_ln_sd, steel_ln_sd, ra_ln_sd] = steel_sd;
+        let lining_ln_sd = lining_ln_sd.hypot(c::ROUGHNESS_EXPONENT * ra_ln_sd);
         let &[
             faces,
             outer_diameter_m,
@@ -104,21 +105,8 @@ impl Spec {
             limit_breakaway_n_m,
             limit_flatness_m,
             limit_tab_wear_m,
-            preload_springs,
+            springs_nested,
         ] = numbers;
-        let spring = DiscSpring {
-            outer_m: spring_outer_m,
-            inner_m: spring_inner_m,
-            thickness_m: spring_thickness_m,
-            height_m: spring_height_m,
-            // Springs nested the same way share the load: as one of so much the modulus.
-            modulus_pa: preload_springs * c::SPRING_PA,
-            poisson: c::SPRING_POISSON,
-        };
-        let rough = libm::pow(ra_m / c::ROUGHNESS_M, c::ROUGHNESS_EXPONENT);
-        let lining_part = lining_wear_m2_n * rough;
-        let whole = steel_wear_m2_n + lining_part;
-        let lining_sd = lining_ln_sd.hypot(c::ROUGHNESS_EXPONENT * ra_ln_sd);
         Ok(Self {
             faces,
             face: Annulus {
@@ -131,7 +119,12 @@ impl Spec {
             ramp_radius_m,
             drive_ramp_rad,
             coast_ramp_rad,
-            spring,
+            spring: disc_spring(
+                [spring_outer_m, spring_inner_m],
+                spring_thickness_m,
+                spring_height_m,
+                springs_nested,
+            ),
             spring_deflection_m,
             oil_m3,
             modifier_share,
@@ -161,22 +154,49 @@ impl Spec {
             tab_wear_m2_n,
             friction_ln_sd,
             slope_ln_sd,
-            // Independent spreads of the two parts of a sum.
-            wear_ln_sd: (steel_wear_m2_n * steel_ln_sd / whole)
-                .hypot(lining_part * lining_sd / whole),
+            wear_ln_sd: sum_ln_sd([
+                (steel_wear_m2_n, steel_ln_sd),
+                (lining_wear_m2_n * roughened(ra_m), lining_ln_sd),
+            ]),
         })
     }
 
     /// Wear of both faces of a pair \[m²/N\], warm: the lining's goes with the roughness of the steel.
     pub fn pair_wear_m2_n(&self) -> f64 {
-        let rough = libm::pow(self.ra_m / c::ROUGHNESS_M, c::ROUGHNESS_EXPONENT);
-        self.steel_wear_m2_n + self.lining_wear_m2_n * rough
+        self.steel_wear_m2_n + self.lining_wear_m2_n * roughened(self.ra_m)
     }
 
     /// Friction radius \[m\], worn in.
     pub fn radius_m(&self) -> f64 {
         self.face.uniform_wear_radius_m()
     }
+}
+
+/// Springs nested the same way share the load: as one of so much the modulus.
+fn disc_spring(
+    [outer_m, inner_m]: [f64; 2],
+    thickness_m: f64,
+    height_m: f64,
+    nested: f64,
+) -> DiscSpring {
+    DiscSpring {
+        outer_m,
+        inner_m,
+        thickness_m,
+        height_m,
+        modulus_pa: nested * c::SPRING_PA,
+        poisson: c::SPRING_POISSON,
+    }
+}
+
+/// The lining's wear on a steel of a roughness over that at which it is stated.
+fn roughened(ra_m: f64) -> f64 {
+    libm::pow(ra_m / c::ROUGHNESS_M, c::ROUGHNESS_EXPONENT)
+}
+
+/// Spread of the logarithm of a sum of two independent parts, for small spreads.
+fn sum_ln_sd([(one, one_sd), (other, other_sd)]: [(f64, f64); 2]) -> f64 {
+    (one * one_sd).hypot(other * other_sd) / (one + other)
 }
 
 /// Values of a surface and the spreads of their logarithms.

@@ -3,9 +3,9 @@
 use proptest::prelude::*;
 use ringland_plugin::Duty;
 use ringland_plugin_limited_slip::LimitedSlip;
-use ringland_plugin_limited_slip::card::{mechanism, slot};
-use ringland_plugin_limited_slip::constants::MODIFIER_J_M3;
-use ringland_trials::{Record, changed, driveline, fields, first, laws, with_all};
+use ringland_plugin_limited_slip::card::slot;
+use ringland_plugin_limited_slip::pack::{breakaway_n_m, chatter_dose_j_m3};
+use ringland_trials::{Record, changed, driveline, fields, first, laws};
 
 use crate::differentials::{at, event, ground, peened, prepared, spec, usual};
 
@@ -114,7 +114,7 @@ fn a_limit_reached_exactly_leaves_no_life() {
     let (mut low, mut high) = (0.0, 1.0e-3);
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
-        if ringland_plugin_limited_slip::pack::breakaway_n_m(&spec, middle) > limit_n_m {
+        if breakaway_n_m(&spec, middle) > limit_n_m {
             low = middle;
         } else {
             high = middle;
@@ -125,22 +125,11 @@ fn a_limit_reached_exactly_leaves_no_life() {
         ("stack_wear", "stack_wear_m", 0.4e-3),
         ("preload", "stack_wear_m", high * (1.0 + 1e-12)),
         ("plates", "scoring_m", (0.10e-3 - 0.03e-3) * (1.0 + 1e-12)),
-        ("chatter", "oil_dose_j_m3", chatters_at_j_m3(&spec)),
+        ("chatter", "oil_dose_j_m3", chatter_dose_j_m3(&spec, 0.0)),
     ] {
         let used = usual().begin_with(&[(slot, value)]);
         laws::limit_reached_leaves_no_life(usual(), mechanism, &used, &nothing, half.clone());
     }
-}
-
-/// Dose at which the index is 1, in closed form: the slope is straight in the modifier that is left.
-fn chatters_at_j_m3(spec: &ringland_plugin_limited_slip::spec::Spec) -> f64 {
-    use ringland_plugin_limited_slip::pack::chatter_index;
-    let (with, without) = (
-        chatter_index(spec, 0.0, 1.0, 0.0),
-        chatter_index(spec, 0.0, 0.0, 0.0),
-    );
-    let left = (without - 1.0) / (without - with);
-    -left.ln() * MODIFIER_J_M3 * (1.0 + 1e-12)
 }
 
 #[test]
@@ -234,21 +223,4 @@ fn shares_go_to_what_does_the_harm() {
         assert!((found.point_shares.iter().sum::<f64>() - 1.0).abs() < 1e-9);
         assert!(corners > 0.8, "{index} {corners}");
     }
-}
-
-/// Chatter life does not come back when worn springs ease the index.
-#[test]
-fn lives_end_once() {
-    let weak = prepared(with_all::<LimitedSlip>(
-        &ground(),
-        &[("chatter_torque_n_m", 0.0), ("shaft_damping_n_m_s", 0.4)],
-    ));
-    let forecast = weak.forecast(&weak.begin(), &event());
-    laws::forecast_is_sound::<LimitedSlip>(&weak.request(&weak.begin(), &event()), &forecast);
-    assert!(
-        forecast.mechanisms[mechanism::CHATTER]
-            .lives_events
-            .iter()
-            .all(|life| *life >= 0.0)
-    );
 }

@@ -97,7 +97,7 @@ fn chatter_goes_by_slope_load_and_damping() {
         &ground(),
         &[("shaft_damping_n_m_s", 2.0)],
     ));
-    let index = |spec, left| chatter_index(spec, 0.0, left, 0.0);
+    let index = |spec, left| chatter_index(spec, left, 0.0);
     assert!(index(&plain, 1.0) < 1.0 && index(&plain, 0.0) > 1.0);
     assert!((index(&plain, 0.0) / index(&stiff, 0.0) - 2.0).abs() < 1e-2);
     // -0.002 against -0.022 s/m
