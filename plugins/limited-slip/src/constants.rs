@@ -42,6 +42,10 @@ pub const SCORING_M2_N: f64 = 1.0e-13;
 pub const EXPANSION_PER_K: f64 = 1.2e-5;
 /// Strain at which the steel yields while its band is held \[1\]: 700 MPa over 206 GPa. From memory.
 pub const YIELD_STRAIN: f64 = 3.4e-3;
+/// Temperatures between which the steel's yield strength falls straight to the share below \[K\]. From memory.
+pub const SOFTENS_K: [f64; 2] = [573.15, 973.15];
+/// Share of its yield strength that steel keeps above them. From memory.
+pub const SOFT_SHARE: f64 = 0.1;
 /// Waves round a warped plate: a saddle.
 pub const WAVES: f64 = 2.0;
 /// Steel: conductivity \[W/(m·K)\]. From memory.

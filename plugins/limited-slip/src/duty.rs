@@ -105,7 +105,9 @@ fn point(spec: &Spec, rise: Rise, block: &Block, flux: f64, warm_k: f64) -> Poin
         return PointEffect::default();
     }
     let face_k = (block.axle_oil_k + warm_k + flux * rise.mean).min(c::HOTTEST_K);
-    let hot = libm::exp((face_k - c::WEAR_AT_K) / c::WEAR_SCALE_K);
+    // Up to the severe wear of bare steel, and no further.
+    let most = (c::SCORING_M2_N / spec.pair_wear_m2_n()).max(1.0);
+    let hot = libm::exp((face_k - c::WEAR_AT_K) / c::WEAR_SCALE_K).min(most);
     let pressure_pa = (spring_n(spec, 0.0) + ramp_n) / spec.face.area_m2();
     let band_k = (spec.hot_band_factor - 1.0) * flux * rise.peak;
     PointEffect {
@@ -115,8 +117,15 @@ fn point(spec: &Spec, rise: Rise, block: &Block, flux: f64, warm_k: f64) -> Poin
         face_k,
         glaze: block.time_s / c::GLAZING_S * arrhenius(c::GLAZING_K, c::GLAZING_AT_K, face_k),
         scoring_m: c::SCORING_M2_N * film_lost(face_k) * pressure_pa * sliding_m,
-        band_strain: (c::EXPANSION_PER_K * band_k - c::YIELD_STRAIN).clamp(0.0, 1.0),
+        band_strain: (c::EXPANSION_PER_K * band_k - yield_strain(face_k)).clamp(0.0, 1.0),
     }
+}
+
+/// Strain at which the steel yields, hot.
+fn yield_strain(temp_k: f64) -> f64 {
+    let [from_k, to_k] = c::SOFTENS_K;
+    let softened = ((temp_k - from_k) / (to_k - from_k)).clamp(0.0, 1.0);
+    c::YIELD_STRAIN * (1.0 - (1.0 - c::SOFT_SHARE) * softened)
 }
 
 /// Rate over that at a temperature: S. A. Arrhenius's law.

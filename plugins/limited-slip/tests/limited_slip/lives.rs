@@ -1,11 +1,15 @@
 //! Lives over the default event, as the read-me quotes them.
 
+use std::f64::consts::PI;
+
 use ringland_plugin::Specimen;
 use ringland_plugin_limited_slip::LimitedSlip;
 use ringland_plugin_limited_slip::card::{mechanism, reading, slot};
-use ringland_trials::{first, median, medians, print_lives, quantile, with_all};
+use ringland_trials::{Record, first, median, medians, print_lives, quantile, with_all};
 
-use crate::differentials::{event, ground, peened, prepared, sprayed, superfinished};
+use crate::differentials::{at, event, ground, peened, prepared, sprayed, superfinished};
+
+const DEGREE: f64 = PI / 180.0;
 
 /// Median life of each mechanism, and of the first of wear and preload.
 fn lives(name: &str, specimen: Specimen) -> Vec<f64> {
@@ -110,4 +114,50 @@ fn changes_of_oil_keep_the_pack_quiet() {
         index(&last)
     );
     assert!(index(&left) > 1.0 && index(&last) < 1.0);
+}
+
+/// Hotter oil and dirt shorten the pack's life; a ramp that locks more and more faces lock, heat and wear more. A wheel that spins at full torque for a minute
+/// ruins it.
+#[test]
+fn levers() {
+    let pack = prepared(ground());
+    let worn = |duty: &ringland_plugin::Duty| pack.after(duty)[slot::STACK_WEAR];
+    let with = |channel: &str, value: f64| {
+        Record::edit::<LimitedSlip>(&event())
+            .channel(channel, value)
+            .duty()
+    };
+    let usual = worn(&event());
+    let oil = [358.15, 398.15].map(|oil_k| worn(&with("axle_oil_temp_k", oil_k)) / usual);
+    let dirt = worn(&with("contamination_factor", 2.0)) / usual;
+    println!("wear of an event: oil 85, 125 degC x {oil:.2?}, dirt of 2 x {dirt:.2}");
+    assert!(oil[0] < 0.75 && oil[1] > 1.3 && dirt > 1.8);
+    for (name, value) in [
+        ("drive_ramp_rad", 35.0 * DEGREE),
+        ("drive_ramp_rad", 60.0 * DEGREE),
+        ("faces", 12.0),
+    ] {
+        let other = prepared(with_all::<LimitedSlip>(&ground(), &[(name, value)]));
+        let once = other.after(&event());
+        println!(
+            "{name} {value}: {:.2} MJ, {:.1} um",
+            once[slot::ENERGY] / 1e6,
+            once[slot::STACK_WEAR] * 1e6
+        );
+    }
+    for slip_rad_s in [10.0, 20.0, 40.0, 60.0] {
+        let forecast = pack.forecast(&pack.begin(), &at(1.0, 400.0, slip_rad_s));
+        let scored = pack.after(&at(1.0, 400.0, slip_rad_s));
+        let notes: Vec<&str> = forecast
+            .notes
+            .iter()
+            .map(|note| note.value.as_str())
+            .collect();
+        println!(
+            "a minute of {slip_rad_s} rad/s at full torque: scoring {:.1} um, stack {:.0} um, warp strain {:.1e}, notes {notes:?}",
+            scored[slot::SCORING] * 1e6,
+            scored[slot::STACK_WEAR] * 1e6,
+            scored[slot::BAND_STRAIN]
+        );
+    }
 }

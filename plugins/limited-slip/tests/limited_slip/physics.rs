@@ -1,5 +1,6 @@
 //! What the model must do by its physics, worked by hand.
 
+use ringland_mechanics::clutch::judder::{FrictionCurve, Motion, Slipping, friction_damping_n_m_s};
 use ringland_plugin_limited_slip::LimitedSlip;
 use ringland_plugin_limited_slip::card::{reading, slot};
 use ringland_plugin_limited_slip::duty::film_lost;
@@ -125,4 +126,45 @@ fn a_spinning_wheel_scores_the_plates() {
         flatness.median
     );
     assert!(forecast.notes.iter().any(|note| note.field == "event"));
+}
+
+/// The index against the side's motion in time, whole friction curve: with modifier a vibration of the hub decays, without it grows, at the linear rates.
+#[test]
+fn motion_in_time_agrees_with_the_index() {
+    let mut spec = spec(&ground());
+    spec.side.load_kg_m2 = f64::INFINITY;
+    let clamp_n = spring_n(&spec, 0.0) + ramp_n(&spec, spec.chatter_torque_n_m);
+    for (left, slope_s_m) in [(1.0, -0.002), (0.0, -0.022)] {
+        let clutch = Slipping {
+            driveline: spec.side,
+            friction: FrictionCurve {
+                rest: 0.12,
+                sliding: 0.12,
+                fall_m_s: 0.01,
+                slope_s_m,
+            },
+            faces: 0.5 * spec.faces,
+            clamp_n,
+            radius_m: spec.radius_m(),
+            drive_rad_s: 0.9,
+        };
+        let feeds = friction_damping_n_m_s(clutch.faces, clamp_n, clutch.radius_m, slope_s_m);
+        let growth_per_s = spec.side.growth_rate_per_s(feeds).unwrap();
+        let start = Motion {
+            twist_rad: clutch.steady_twist_rad() + 1.0e-5,
+            speed_rad_s: 0.0,
+        };
+        let last = *clutch.run(start, 1.0e-5, 2000).last().unwrap();
+        let grown =
+            clutch.envelope_rad(last, growth_per_s) / clutch.envelope_rad(start, growth_per_s);
+        println!(
+            "growth {growth_per_s:.1} 1/s, in time {:.1} 1/s",
+            grown.ln() / 0.02
+        );
+        assert!(
+            (grown.ln() / (0.02 * growth_per_s) - 1.0).abs() < 1e-3,
+            "{grown} {growth_per_s}"
+        );
+        assert_eq!(growth_per_s > 0.0, chatter_index(&spec, left, 0.0) > 1.0);
+    }
 }
