@@ -4,9 +4,15 @@
 
 use ringland_cli::demo::{MapFile, RoadCar, Schedule};
 use ringland_mechanics::counting::rainflow;
-use ringland_proto::v1::ListDutyRecordsRequest;
-use ringland_tests::{Server, Shop, plugin, program};
-use std::{fs::File, path::PathBuf};
+use ringland_proto::v1::{
+    CreateProfileRequest, GetDutyRecordRequest, ListDutyRecordsRequest, PredictRequest, Prediction,
+    Profile,
+};
+use ringland_tests::{Clients, Log, Server, Shop, at, open_driveline, plugin, program, record_log};
+use std::{
+    fs::File,
+    path::{Path, PathBuf},
+};
 
 const FOLDER: &str = "RINGLAND_DRIVE_SCHEDULES";
 
@@ -230,4 +236,143 @@ async fn a_schedule_becomes_remaining_ring_life() {
             > 0.0
     );
     assert_eq!(prediction.r#use.expect("use").duty_records, 5);
+}
+
+/// What the clutch, gears and shaft of the road car see of a schedule, worked out from its speeds alone, step by step.
+#[derive(Default)]
+struct Seen {
+    /// Engagements that begin below 1.5 m/s: what a launch is to intake.
+    starts: usize,
+    /// Heat of the clutch [J].
+    slip_j: f64,
+    /// Highest torque of the axle [N.m].
+    axle_n_m: f64,
+}
+
+impl Seen {
+    fn of(schedule: &Schedule) -> Self {
+        let (car, step_s) = (RoadCar::default(), 0.02);
+        let mut seen = Self::default();
+        let mut slipped = false;
+        for k in 0..(schedule.duration_s() / step_s) as u32 {
+            let (speed, acceleration) = schedule.at((f64::from(k) + 0.5) * step_s);
+            let moment = car.at(speed, acceleration);
+            let slip_rad_s = moment.clutch_slip_rpm * std::f64::consts::PI / 30.0;
+            seen.slip_j += slip_rad_s * moment.engine_torque_n_m * step_s;
+            seen.axle_n_m = seen.axle_n_m.max(moment.axle_torque_n_m);
+            let slips = slip_rad_s > 5.0 && moment.engine_torque_n_m > 5.0;
+            seen.starts += usize::from(slips && !slipped && speed < 1.5);
+            slipped = slips;
+        }
+        seen
+    }
+}
+
+/// The whole way for what is behind the engine: schedule, road car, log, intake's shocks and counted cycles, the condition of clutch, gears and
+/// shaft, their lives.
+#[tokio::test(flavor = "multi_thread")]
+async fn schedules_drive_clutch_gears_and_shaft() {
+    let types = ["dry-clutch", "gear-set", "axle-shaft"];
+    let files = types.map(|name| plugin(&format!("ringland-plugin-{name}")));
+    let paths: Vec<&Path> = files.iter().map(AsRef::as_ref).collect();
+    let server = Server::start(&paths).await;
+    let mut clients = server.clients().await;
+    let (mut slip_j, mut clutch_medians) = (Vec::new(), Vec::new());
+    for known in &SCHEDULES[..4] {
+        let driveline = open_driveline(&mut clients, known.file).await;
+        let driveline = driveline.expect("a driveline");
+        let mut parts = Vec::new();
+        for name in types {
+            let id = format!("{name}-{}", known.file.replace('_', "-"));
+            parts.push(
+                driveline
+                    .install(&mut clients, &id, &name.replace('-', "_"))
+                    .await,
+            );
+        }
+        let schedule = known.read();
+        let log = Log::of_road_car(&schedule, 1, 0.1);
+        let request_id = format!("{}-drive", known.file);
+        let recorded =
+            record_log(&mut clients, &driveline.unit, &request_id, at(20_000), log).await;
+        let recorded = recorded.expect("a record").duty_record.expect("a record");
+        let profile = profile(&mut clients, &recorded.name, &known.file.replace('_', "-")).await;
+        let seen = Seen::of(&schedule);
+        let request = GetDutyRecordRequest {
+            name: recorded.name,
+        };
+        let record = clients.duty.get_duty_record(request).await;
+        let duty = record
+            .expect("a record")
+            .into_inner()
+            .duty
+            .expect("its duty");
+        let launches = duty.shocks.iter().find(|shocks| shocks.kind == "launch");
+        let launches = launches.map_or(0, |launches| launches.columns[0].values.len());
+        assert_eq!(launches, seen.starts, "{}: launches", known.file);
+
+        let [clutch, gears, shaft] = [&parts[0], &parts[1], &parts[2]];
+        let clutch = predict(&mut clients, clutch, &profile).await;
+        let slot = |prediction: &Prediction, name: &str| {
+            prediction
+                .provenance
+                .as_ref()
+                .expect("provenance")
+                .condition[name]
+        };
+        // One drive of the invented road was there before.
+        let earlier_j = Seen::of(&Log::invented_drive()).slip_j * 2.0;
+        let energy_j = slot(&clutch, "slip_energy_j") - earlier_j;
+        assert_near(known.file, energy_j / seen.slip_j, 1.0, 0.03);
+        slip_j.push(seen.slip_j);
+        let life = |prediction: &Prediction| {
+            prediction
+                .life
+                .and_then(|life| life.events)
+                .expect("events")
+                .p50
+        };
+        clutch_medians.push(life(&clutch));
+        let shaft = predict(&mut clients, shaft, &profile).await;
+        let highest_n_m = seen.axle_n_m.max(Seen::of(&Log::invented_drive()).axle_n_m);
+        let share = slot(&shaft, "highest_torque_n_m") / highest_n_m;
+        assert_near(known.file, share, 0.5, 0.02);
+        let gears = predict(&mut clients, gears, &profile).await;
+        assert!(life(&gears) > 0.0 && life(&shaft) > 0.0, "{}", known.file);
+    }
+    // More heat in an event, a shorter life of the clutch.
+    for (one, first) in slip_j.iter().enumerate() {
+        for (other, second) in slip_j.iter().enumerate() {
+            if first > second {
+                assert!(
+                    clutch_medians[one] <= clutch_medians[other],
+                    "{slip_j:?} {clutch_medians:?}"
+                );
+            }
+        }
+    }
+}
+
+async fn profile(clients: &mut Clients, record: &str, id: &str) -> String {
+    let request = CreateProfileRequest {
+        profile_id: format!("schedule-{id}"),
+        profile: Some(Profile {
+            duty_records: vec![record.into()],
+            events: 1.0,
+            ..Default::default()
+        }),
+        ..Default::default()
+    };
+    let created = clients.duty.create_profile(request).await;
+    created.expect("a profile").into_inner().name
+}
+
+async fn predict(clients: &mut Clients, component: &str, profile: &str) -> Prediction {
+    let request = PredictRequest {
+        component: component.into(),
+        profile: profile.into(),
+        ..Default::default()
+    };
+    let predicted = clients.predictions.predict(request).await;
+    predicted.expect(component).into_inner()
 }

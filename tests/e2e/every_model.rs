@@ -1,12 +1,11 @@
 //! Every model of this workspace over real gRPC: one of each in an engine or a driveline, one log each, one prediction each.
 
 use ringland_proto::v1::{
-    BatchPredictRequest, Component, CreateComponentRequest, GetModelRequest,
-    InstallComponentRequest, ListModelsRequest, Model, PredictRequest, Prediction,
+    BatchPredictRequest, GetModelRequest, ListModelsRequest, Model, PredictRequest, Prediction,
     batch_predict_result::Result as Answer,
 };
 use ringland_tests::{
-    Clients, Log, Server, Shop, at, lap_csv, lap_map, open_driveline, plugins, record_log,
+    Clients, Log, Server, Shop, at, install, lap_csv, lap_map, open_driveline, plugins, record_log,
 };
 use std::path::Path;
 
@@ -38,30 +37,6 @@ fn is_of_engine(model: &Model) -> bool {
             .shocks
             .iter()
             .any(|need| shocks.contains(&need.kind.as_str()))
-}
-
-/// A component with the card's defaults, in a build from its start.
-async fn install(clients: &mut Clients, build: &str, component_type: &str) -> String {
-    let request = CreateComponentRequest {
-        component_id: component_type.replace('_', "-"),
-        component: Some(Component {
-            component_type: component_type.into(),
-            ..Default::default()
-        }),
-        ..Default::default()
-    };
-    let created = clients.components.create_component(request).await;
-    let name = created.expect(component_type).into_inner().name;
-    let request = InstallComponentRequest {
-        component: name.clone(),
-        build: build.into(),
-        position: "beside".into(),
-        install_time: Some(at(0)),
-        ..Default::default()
-    };
-    let installed = clients.components.install_component(request).await;
-    installed.expect(component_type);
-    name
 }
 
 async fn predict_all(clients: &mut Clients, profile: &str, names: &[String]) -> Vec<Prediction> {
@@ -104,7 +79,8 @@ async fn one_of_each_takes_a_log_and_tells_its_life() {
         } else {
             (&driveline.build, &mut driveline_parts)
         };
-        parts.push(install(&mut clients, build, &model.component_type).await);
+        let id = model.component_type.replace('_', "-");
+        parts.push(install(&mut clients, build, &id, &model.component_type).await);
     }
     let hard = Log {
         csv: lap_csv(4000),

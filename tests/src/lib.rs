@@ -9,4 +9,4 @@ mod shop;
 pub use log::{Log, lap_csv, lap_map, pull_samples};
 pub use programs::{outside_plugin, plugin, plugins, program, target_dir};
 pub use server::{Clients, Server};
-pub use shop::{Driveline, Shop, at, open_driveline, record_csv, record_log};
+pub use shop::{Driveline, Shop, at, install, open_driveline, record_csv, record_log};

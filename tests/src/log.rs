@@ -68,12 +68,21 @@ pub struct Log {
 }
 
 impl Log {
-    /// The road car on an invented drive of four minutes with four starts from rest, so many times over, read for its driveline.
+    /// The road car on [`Log::invented_drive`], so many times over, read for its driveline.
     pub fn drive(times: usize) -> Self {
+        Self::of_road_car(&Self::invented_drive(), times, 0.1)
+    }
+
+    /// Four minutes with four starts from rest.
+    pub fn invented_drive() -> Schedule {
         let text = "cycSecs,cycMps\n0,0\n5,0\n15,14\n40,25\n60,0\n65,0\n72,9\n90,20\n110,0\n120,0\n140,33\n170,30\n185,0\n190,0\n200,12\n230,0\n240,0\n";
-        let schedule = Schedule::read(text.as_bytes()).expect("a drive");
+        Schedule::read(text.as_bytes()).expect("a drive")
+    }
+
+    /// The road car along a schedule, so many times over, read for its driveline.
+    pub fn of_road_car(schedule: &Schedule, times: usize, step_s: f64) -> Self {
         let mut csv = Vec::new();
-        let written = RoadCar::default().write_log(&schedule, times, 0.1, &mut csv);
+        let written = RoadCar::default().write_log(schedule, times, step_s, &mut csv);
         written.expect("writing to memory cannot fail");
         Self {
             csv: String::from_utf8(csv).expect("a log is text"),

@@ -61,6 +61,45 @@ pub async fn open_driveline(clients: &mut Clients, suffix: &str) -> Result<Drive
     })
 }
 
+impl Driveline {
+    /// See [`install`].
+    pub async fn install(&self, clients: &mut Clients, id: &str, component_type: &str) -> String {
+        install(clients, &self.build, id, component_type).await
+    }
+}
+
+/// A component with the card's defaults, in a build from its start. Returns its name.
+///
+/// # Panics
+/// When the server refuses it.
+pub async fn install(
+    clients: &mut Clients,
+    build: &str,
+    component_id: &str,
+    component_type: &str,
+) -> String {
+    let request = CreateComponentRequest {
+        component_id: component_id.into(),
+        component: Some(Component {
+            component_type: component_type.into(),
+            ..Default::default()
+        }),
+        ..Default::default()
+    };
+    let created = clients.components.create_component(request).await;
+    let name = created.expect(component_type).into_inner().name;
+    let request = InstallComponentRequest {
+        component: name.clone(),
+        build: build.into(),
+        position: "beside".into(),
+        install_time: Some(at(0)),
+        ..Default::default()
+    };
+    let installed = clients.components.install_component(request).await;
+    installed.expect(component_type);
+    name
+}
+
 /// A unit and its build from day 0.
 async fn open_unit(
     clients: &mut Clients,

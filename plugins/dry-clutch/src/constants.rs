@@ -9,13 +9,19 @@ pub const GLAZING_K: f64 = 13_230.0;
 /// Time at a lining's glazing temperature that makes a dose of 1 \[s\]. Assumed.
 pub const GLAZING_S: f64 = 800.0;
 /// Friction-speed slope that full glazing adds \[s/m\]. Assumed.
-pub const GLAZED_SLOPE_S_M: f64 = -3.0e-3;
-/// Relaxation of hot plates: rate at the reference temperature \[1/s\]. Calibrated.
-pub const RELAXATION_PER_S: f64 = 1.0e-2;
-/// Temperature of that rate \[K\].
+pub const GLAZED_SLOPE_S_M: f64 = -1.0e-3;
+/// Relaxation of peened, quenched and tempered steel: rate \[1/s\]. O. Vöhringer and V. Schulze, from memory.
+pub const RELAXATION_PER_S: f64 = 1.22e21 / 60.0;
+/// Its activation energy \[eV\]. From memory.
+pub const RELAXATION_EV: f64 = 3.29;
+/// The same over Boltzmann's constant \[K\].
+pub const RELAXATION_K: f64 = 38_179.0;
+/// Its exponent over time. From memory.
+pub const RELAXATION_EXPONENT: f64 = 0.122;
+/// Share of that, in the logarithm, by which the stress of an engagement relaxes. Calibrated.
+pub const RELAXATION_SHARE: f64 = 0.05;
+/// Temperature at which hot time is told \[K\].
 pub const RELAXATION_AT_K: f64 = 700.0;
-/// Activation energy of relaxation over the gas constant, 250 kJ/mol \[K\]. From memory.
-pub const RELAXATION_K: f64 = 30_070.0;
 /// Life in heat over life in cold strain cycling. S. S. Manson's rule, from memory.
 pub const HOT_LIFE: f64 = 0.1;
 /// Depth of the first craze, from which heat checks grow \[m\]. Assumed.

@@ -3,6 +3,7 @@
 use ringland_driveline::Engagement;
 
 use crate::constants as c;
+use crate::heat_check::look_up;
 use crate::plate_set::Bending;
 use crate::response_map::ResponseMap;
 use crate::slip::Slip;
@@ -62,7 +63,7 @@ pub fn effect(
         glaze,
         floater: bending(&response.floater),
         pressure_plate: bending(&response.pressure_plate),
-        heat_check: heat_check(spec, heat_j_m2 * response.band),
+        heat_check: look_up(map.heat_checks(), heat_j_m2 * response.band),
         plate_k: settled_k.max(start_k + heat_j_m2 * response.plate_mean),
         band_k,
         torque_n_m: engagement.peak_torque_n_m,
@@ -104,15 +105,4 @@ fn share_of_time(slip: &Slip, k: usize) -> f64 {
 /// Rate of glazing over that at the lining's glazing temperature \[1\] (S. A. Arrhenius).
 fn glazing_rate(temp_k: f64, glazes_k: f64) -> f64 {
     libm::exp(c::GLAZING_K * (1.0 / glazes_k - 1.0 / temp_k))
-}
-
-/// Damage by one cycle of a band that is so much hotter than the plate that holds it all round \[K\].
-pub fn heat_check(spec: &Spec, above_k: f64) -> f64 {
-    let plate = &spec.materials.plate;
-    let range = plate.expansion_per_k * above_k / (1.0 - plate.poisson);
-    if range <= 0.0 {
-        return 0.0;
-    }
-    let cycles = 0.5 * plate.strain_life.reversals(0.5 * range, 0.0);
-    1.0 / (c::HOT_LIFE * cycles)
 }

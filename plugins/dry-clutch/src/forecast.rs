@@ -12,6 +12,7 @@ use crate::duty::Added;
 use crate::engagement::Effect;
 use crate::notes::notes;
 use crate::readings::{damages, limits, readings};
+use crate::spec::Spec;
 
 /// Forecasts.
 ///
@@ -26,7 +27,7 @@ pub fn forecast(
     let event = model.added(&request.event)?;
     let spec = &model.spec;
     let spreads = spreads(model, request);
-    // The clamp load rises before it falls: what has ended a life does not come back.
+    // Wear and glazing only rise, but the clamp load rises before it falls: what has ended a life does not come back.
     let mut worst = [0.0; mechanism::COUNT];
     let path = DamagePath::new(mechanism::COUNT, request.horizon_events, |events| {
         let damages = damages(spec, &model.after(&now, &event, events));
@@ -39,7 +40,7 @@ pub fn forecast(
     let before = damages(spec, &now);
     let lives = path.draw(&spreads, &c::CORRELATIONS, request);
     let mechanisms = lives.into_iter().enumerate().map(|(index, lives_events)| {
-        let (point_shares, shock_shares) = split(spec.discs, &now, &event, index);
+        let (point_shares, shock_shares) = split(spec, &now, &event, index);
         MechanismLife {
             lives_events,
             risk_next_event: spreads[index].passed(next[index].max(before[index])),
@@ -75,11 +76,12 @@ fn spreads(model: &Model<'_>, request: &ForecastRequest) -> Vec<Spread> {
 }
 
 /// Shares of a mechanism's next damage: of each operating point, of launches, of other engagements.
-fn split(discs: usize, now: &Row, event: &Added, of: usize) -> (Vec<f64>, Vec<f64>) {
+fn split(spec: &Spec, now: &Row, event: &Added, of: usize) -> (Vec<f64>, Vec<f64>) {
+    let (by_wear, by_glaze) = torque_changes(spec, now, event);
     let amount = |effect: &Effect| match of {
         mechanism::STACK_WEAR => effect.wear_m,
-        mechanism::CAPACITY => effect.glaze,
-        mechanism::WARP if discs > 1 => {
+        mechanism::CAPACITY => effect.wear_m * by_wear + effect.glaze * by_glaze,
+        mechanism::WARP if spec.discs > 1 => {
             effect.floater.added(now[slot::FLOATER_SET])
                 + effect.pressure_plate.added(now[slot::PLATE_SET])
         }
@@ -101,4 +103,24 @@ fn split(discs: usize, now: &Row, event: &Added, of: usize) -> (Vec<f64>, Vec<f6
     let mut point_shares = shares(&amounts);
     let shock_shares = point_shares.split_off(points);
     (point_shares, shock_shares)
+}
+
+/// Torque that the next event changes, for each metre of its wear and each unit of its glazing.
+fn torque_changes(spec: &Spec, now: &Row, event: &Added) -> (f64, f64) {
+    let (wear_m, glaze) = (now[slot::STACK_WEAR], now[slot::GLAZE]);
+    let now_n_m = spec.capacity_n_m(wear_m, glaze);
+    let per = |then_n_m: f64, amount: f64| {
+        if amount > 0.0 {
+            (now_n_m - then_n_m).abs() / amount
+        } else {
+            0.0
+        }
+    };
+    (
+        per(
+            spec.capacity_n_m(wear_m + event.wear_m, glaze),
+            event.wear_m,
+        ),
+        per(spec.capacity_n_m(wear_m, glaze + event.glaze), event.glaze),
+    )
 }

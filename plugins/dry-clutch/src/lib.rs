@@ -14,6 +14,7 @@ pub mod diaphragm;
 pub mod duty;
 pub mod engagement;
 mod forecast;
+pub mod heat_check;
 pub mod material;
 mod notes;
 pub mod plate_set;

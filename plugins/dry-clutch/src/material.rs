@@ -76,8 +76,8 @@ pub struct Plate {
     pub expansion_per_k: f64,
     /// Yield strength by temperature \[K\], \[Pa\]; held beyond the ends.
     pub yield_by_k: [(f64, f64); 6],
-    /// Whether stress relaxes in heat.
-    pub relaxes: bool,
+    /// Whether it is steel: stress relaxes in heat, and hot bands can harden.
+    pub steel: bool,
     /// Strain cycling, cold.
     pub strain_life: StrainLife,
 }
@@ -124,7 +124,7 @@ const STEEL: Plate = Plate {
         (873.0, 1.6e8),
         (973.0, 7.0e7),
     ],
-    relaxes: true,
+    steel: true,
     strain_life: StrainLife {
         strength_coefficient_pa: 1.1e9,
         strength_exponent: -0.09,
@@ -154,7 +154,7 @@ const CARBON_PLATE: Plate = Plate {
         (873.0, 1.5e8),
         (973.0, 1.5e8),
     ],
-    relaxes: false,
+    steel: false,
     strain_life: StrainLife {
         strength_coefficient_pa: 2.0e8,
         strength_exponent: -0.05,

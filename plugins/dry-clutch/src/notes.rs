@@ -38,7 +38,7 @@ fn heat(model: &Model<'_>, event: &Added, notes: &mut Vec<Finding>) {
         let remedy = "fewer or shorter launches in a row, time to cool between them, or more mass; look at every plate before it runs again";
         notes.push(warning("event", event.plate_k, &expected, remedy));
     }
-    if event.band_k > TRANSFORMS_K && model.spec.materials.plate.relaxes {
+    if event.band_k > TRANSFORMS_K && model.spec.materials.plate.steel {
         let expected = format!("hot bands below {TRANSFORMS_K} K");
         let remedy = "the steel of the bands turns to brittle martensite, which the model does not count: look for blue and straw bands and for cracks after the event";
         notes.push(warning("event", event.band_k, &expected, remedy));

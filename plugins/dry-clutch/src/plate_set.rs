@@ -3,6 +3,8 @@
 //! The set is told as the strain of a face of the plate against its middle, linear through the thickness: a curvature times half the thickness. Set
 //! relieves the stress that makes it, so it goes towards the thermal strain of the steepest difference and stops there (shakedown).
 
+use ringland_mechanics::fatigue::residual_stress::thermally_retained;
+
 use crate::constants as c;
 use crate::material::Plate;
 use crate::stack::{Bent, SAMPLES};
@@ -14,8 +16,10 @@ pub struct Bending {
     pub strain: f64,
     /// Strain of the yield limit at the hot face's temperature by then.
     pub yield_strain: f64,
-    /// Over the engagement: strain, and share of the stress that relaxes meanwhile, 0 to 1.
-    pub relaxing: [(f64, f64); SAMPLES],
+    /// Mean of the strain while stress relaxes, weighted by how fast it does.
+    pub relaxing_strain: f64,
+    /// Share of the stress that relaxes, 0 to 1.
+    pub relaxed: f64,
 }
 
 impl Bending {
@@ -29,23 +33,22 @@ impl Bending {
     ) -> Self {
         let strain = |half: f64| plate.expansion_per_k * heat_j_m2 * half;
         let hot_k = |rise: f64| start_k + heat_j_m2 * rise;
-        let relaxing = |k: usize| {
-            let relaxed = if plate.relaxes {
-                -libm::expm1(-relaxation_per_s(hot_k(bent.hot[k])) * times_s[k])
-            } else {
-                0.0
-            };
-            (strain(bent.half[k]), relaxed)
-        };
+        let (mut hot_s, mut weighted) = (0.0, 0.0);
+        for ((half, rise), time_s) in bent.half.iter().zip(&bent.hot).zip(times_s) {
+            let hot_time_s = time_s * hotter(hot_k(*rise));
+            hot_s += hot_time_s;
+            weighted += hot_time_s * strain(*half);
+        }
         Self {
             strain: strain(bent.peak),
             yield_strain: plate.yield_strain(hot_k(bent.hot_at_peak)),
-            relaxing: std::array::from_fn(relaxing),
+            relaxing_strain: if hot_s > 0.0 { weighted / hot_s } else { 0.0 },
+            relaxed: if plate.steel { relaxed(hot_s) } else { 0.0 },
         }
     }
 
     /// Set that the engagement adds to a set that is there. Plastic bending of a plate of an ideally plastic material keeps `1 − 3/2 y + 1/2 y³` of
-    /// its curvature, y being the strain at yield over that of the face (textbook); of what is then carried a share relaxes, time by time.
+    /// its curvature, y being the strain at yield over that of the face (textbook); of what is then carried a share relaxes.
     pub fn added(&self, set: f64) -> f64 {
         let carried = (self.strain - set).max(0.0);
         let y = if carried > self.yield_strain {
@@ -54,15 +57,28 @@ impl Bending {
             1.0
         };
         let yielded = carried * (1.0 - 1.5 * y + 0.5 * y * y * y);
-        let relax = |now: f64, (strain, share): &(f64, f64)| now + share * (strain - now).max(0.0);
-        self.relaxing.iter().fold(set + yielded, relax) - set
+        let still = (self.relaxing_strain - set - yielded).max(0.0);
+        yielded + self.relaxed * still
     }
 }
 
-/// Rate at which stress relaxes \[1/s\]: S. A. Arrhenius's law.
-fn relaxation_per_s(temp_k: f64) -> f64 {
+/// How much faster stress relaxes than at the reference temperature (S. A. Arrhenius).
+fn hotter(temp_k: f64) -> f64 {
     let exponent = c::RELAXATION_K * (1.0 / c::RELAXATION_AT_K - 1.0 / temp_k.max(1.0));
-    c::RELAXATION_PER_S * libm::exp(exponent.min(60.0))
+    libm::exp(exponent.min(300.0))
+}
+
+/// Share of the stress that relaxes over a time that counts as so long at the reference temperature \[s\]: a calibrated share of the logarithm of what
+/// peened steel keeps.
+fn relaxed(hot_s: f64) -> f64 {
+    let kept = thermally_retained(
+        hot_s,
+        c::RELAXATION_AT_K,
+        c::RELAXATION_PER_S,
+        c::RELAXATION_EV,
+        c::RELAXATION_EXPONENT,
+    );
+    1.0 - libm::pow(kept, c::RELAXATION_SHARE)
 }
 
 /// Cells between no set and the largest that a record can leave.
@@ -163,18 +179,15 @@ mod tests {
     const HARD: Bending = Bending {
         strain: 3e-3,
         yield_strain: 1e-3,
-        relaxing: [(0.0, 0.0); SAMPLES],
+        relaxing_strain: 3e-3,
+        relaxed: 0.0,
     };
-    /// 2 % of the stress relaxes at once.
-    fn creeping() -> Bending {
-        let mut relaxing = [(0.0, 0.0); SAMPLES];
-        relaxing[3] = (8e-4, 0.02);
-        Bending {
-            strain: 8e-4,
-            yield_strain: 1e-3,
-            relaxing,
-        }
-    }
+    const CREEPING: Bending = Bending {
+        strain: 8e-4,
+        yield_strain: 1e-3,
+        relaxing_strain: 8e-4,
+        relaxed: 0.02,
+    };
 
     /// Elastic-plastic bending (textbook): at three times the yield curvature 1 − 1/2 + 1/54 of it stays; at the yield curvature nothing.
     #[test]
@@ -187,7 +200,7 @@ mod tests {
     /// Relaxation alone, in closed form: what is left to relax falls by the same factor in each record, here spread evenly over it.
     #[test]
     fn relaxation_goes_to_the_thermal_strain_exponentially() {
-        let growth = SetGrowth::new(&[creeping(); 3]);
+        let growth = SetGrowth::new(&[CREEPING; 3]);
         for records in [0.5, 4.0, 30.0] {
             let expected = 8e-4 * -libm::expm1(-0.06 * records);
             let set = growth.after(0.0, records);
@@ -197,7 +210,7 @@ mod tests {
 
     #[test]
     fn a_stretch_gives_the_same_however_it_is_cut() {
-        let growth = SetGrowth::new(&[HARD, creeping()]);
+        let growth = SetGrowth::new(&[HARD, CREEPING]);
         for (one, two) in [(0.01, 0.02), (0.3, 2.0), (5.0, 60.0)] {
             let cut = growth.after(growth.after(1e-5, one), two);
             let whole = growth.after(1e-5, one + two);

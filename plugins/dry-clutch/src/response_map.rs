@@ -3,6 +3,7 @@
 use ringland_mechanics::interpolate::Weights;
 use ringland_plugin::{Finding, error};
 
+use crate::heat_check;
 use crate::spec::Spec;
 use crate::stack::{Bent, GRID, Grid, PLATE_VALUES, Response, SAMPLES, Stack};
 
@@ -13,6 +14,9 @@ const RATIO: f64 = 1.75;
 pub const DURATIONS: usize = 12;
 /// Shapes: power held for none, a third, two thirds, all of the time.
 pub const HOLDS: usize = 4;
+
+/// Values before the first row: discs, and the table of heat checks.
+const HEAD: usize = 1 + heat_check::NODES;
 
 /// Values of a row.
 fn width(faces: usize) -> usize {
@@ -28,6 +32,7 @@ pub fn prepare(spec: &Spec) -> Vec<f64> {
 pub fn prepare_on(spec: &Spec, grid: Grid) -> Vec<f64> {
     let stack = Stack::new(spec, grid.cells);
     let mut map = vec![spec.discs as f64];
+    map.extend(heat_check::table(spec));
     for duration in 0..DURATIONS {
         let duration_s = FIRST_S * libm::pow(RATIO, duration as f64);
         for hold in 0..HOLDS {
@@ -45,6 +50,7 @@ pub fn prepare_on(spec: &Spec, grid: Grid) -> Vec<f64> {
 /// A solved map.
 #[derive(Debug, Clone, Copy)]
 pub struct ResponseMap<'a> {
+    heat_checks: &'a [f64],
     rows: &'a [f64],
     faces: usize,
 }
@@ -56,7 +62,7 @@ impl<'a> ResponseMap<'a> {
     /// A map of another spec or version.
     pub fn read(prepared: &'a [f64], spec: &Spec) -> Result<Self, Vec<Finding>> {
         let faces = 2 * spec.discs;
-        let expected = 1 + DURATIONS * HOLDS * width(faces);
+        let expected = HEAD + DURATIONS * HOLDS * width(faces);
         let finite = prepared.iter().all(|value| value.is_finite());
         if prepared.len() != expected
             || !finite
@@ -71,9 +77,15 @@ impl<'a> ResponseMap<'a> {
             )]);
         }
         Ok(Self {
-            rows: &prepared[1..],
+            heat_checks: &prepared[1..HEAD],
+            rows: &prepared[HEAD..],
             faces,
         })
+    }
+
+    /// The table of heat checks.
+    pub fn heat_checks(&self) -> &'a [f64] {
+        self.heat_checks
     }
 
     /// Response to an engagement of a duration and hold; whether the duration lies off the map (then that of the nearest duration of the map).

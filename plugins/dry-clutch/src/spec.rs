@@ -1,14 +1,15 @@
 //! The specimen as named numbers, in the order of the card.
 
+use ringland_mechanics::clutch::judder::Driveline;
 use ringland_mechanics::clutch::torque::{Annulus, capacity_n_m};
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Specimen, properties, wrong_count};
 
 use crate::constants as c;
 use crate::diaphragm::Diaphragm;
 use crate::material::Materials;
 
 /// How many numbers the card has.
-pub const NUMBERS: usize = 29;
+pub const NUMBERS: usize = 32;
 const CHOICES: usize = 1;
 const SURFACES: usize = 2;
 
@@ -30,7 +31,7 @@ pub struct Spec {
     pub diaphragm: Diaphragm,
     pub finger_ratio: f64,
     pub engine_torque_n_m: f64,
-    pub driveline_damping_n_m_s: f64,
+    pub driveline: Driveline,
     pub cooling_w_m2_k: f64,
     pub cooled_area_m2: f64,
     pub housing_rise_k: f64,
@@ -63,13 +64,13 @@ impl Spec {
     /// One finding when a list does not have the card's length.
     pub fn read(specimen: &Specimen) -> Result<Self, Vec<Finding>> {
         let Ok(numbers) = <&[f64; NUMBERS]>::try_from(specimen.numbers.as_slice()) else {
-            return Err(wrong("numbers", specimen.numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", specimen.numbers.len(), NUMBERS));
         };
         let &[lining] = specimen.choices.as_slice() else {
-            return Err(wrong("choices", specimen.choices.len(), CHOICES));
+            return Err(wrong_count("choices", specimen.choices.len(), CHOICES));
         };
         let [friction_face, splines] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), SURFACES));
+            return Err(wrong_count("surfaces", specimen.surfaces.len(), SURFACES));
         };
         let ([friction, slope_s_m, wear_m2_n, running_in], [friction_ln_sd, _, wear_ln_sd, _]) =
             properties("friction_face", friction_face)?;
@@ -92,7 +93,10 @@ impl Spec {
             deflection_m,
             finger_ratio,
             engine_torque_n_m,
-            driveline_damping_n_m_s,
+            driven_kg_m2,
+            load_kg_m2,
+            stiffness_n_m,
+            damping_n_m_s,
             cooling_w_m2_k,
             cooled_area_m2,
             housing_rise_k,
@@ -127,7 +131,12 @@ impl Spec {
             },
             finger_ratio,
             engine_torque_n_m,
-            driveline_damping_n_m_s,
+            driveline: Driveline {
+                driven_kg_m2,
+                load_kg_m2,
+                stiffness_n_m,
+                damping_n_m_s,
+            },
             cooling_w_m2_k,
             cooled_area_m2,
             housing_rise_k,
@@ -198,28 +207,4 @@ impl Spec {
 /// How far glazing has gone, 0 to 1.
 fn glazed(dose: f64) -> f64 {
     -libm::expm1(-dose)
-}
-
-/// Values of a surface and the spreads of their logarithms.
-type Properties<const N: usize> = ([f64; N], [f64; N]);
-
-fn properties<const N: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<Properties<N>, Vec<Finding>> {
-    let values = surface.values.as_slice().try_into();
-    let ln_sd = surface.ln_sd.as_slice().try_into();
-    match (values, ln_sd) {
-        (Ok(values), Ok(ln_sd)) => Ok((values, ln_sd)),
-        _ => Err(wrong(name, surface.values.len(), N)),
-    }
-}
-
-fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
-    vec![error(
-        field,
-        given as f64,
-        &format!("{expected} values, in card order"),
-        "give one value for each entry of the card",
-    )]
 }

@@ -94,7 +94,7 @@ impl Stack {
         let layers = layers(spec);
         let mut boundaries = vec![Boundary::PLAIN; layers.len() + 1];
         for face in 0..2 * spec.discs {
-            let uneven = if face % 2 == 0 {
+            let uneven = if face.is_multiple_of(2) {
                 -spec.side_imbalance
             } else {
                 spec.side_imbalance
@@ -224,12 +224,12 @@ pub fn capacity_j_k(spec: &Spec) -> f64 {
 
 /// The boundary of a face: disc d lies between boundaries 4 d + 1 and 4 d + 4.
 fn boundary_of(face: usize) -> usize {
-    4 * (face / 2) + if face % 2 == 0 { 1 } else { 4 }
+    4 * (face / 2) + if face.is_multiple_of(2) { 1 } else { 4 }
 }
 
 /// The plate that a face rubs on.
 fn plate_of(face: usize) -> usize {
-    4 * (face / 2) + if face % 2 == 0 { 0 } else { 4 }
+    4 * (face / 2) + if face.is_multiple_of(2) { 0 } else { 4 }
 }
 
 fn highest_mean(history: &History, layer: usize) -> f64 {

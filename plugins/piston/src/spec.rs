@@ -4,7 +4,7 @@ use ringland_engine::Engine;
 use ringland_mechanics::fatigue::{BelowKnee, SnLine};
 use ringland_mechanics::oil::Vogel;
 use ringland_mechanics::piston::{LarsonMiller, Softening};
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Properties, Specimen, error, properties, wrong_count};
 
 use crate::constants::BOSS_CYCLES;
 
@@ -107,13 +107,13 @@ impl Spec {
         let engine = Engine::read(numbers)?;
         let rest = &numbers[ringland_engine::NUMBERS..];
         let (Some(oil), Some(own)) = (rest.first_chunk(), rest.last_chunk::<OWN>()) else {
-            return Err(wrong("numbers", numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", numbers.len(), NUMBERS));
         };
         if numbers.len() != NUMBERS {
-            return Err(wrong("numbers", numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", numbers.len(), NUMBERS));
         }
         let [top, second, skirt, coat, bore, boss] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), 6));
+            return Err(wrong_count("surfaces", specimen.surfaces.len(), 6));
         };
         let mut spec = Self::assemble(engine, ringland_engine::oil(*oil), own)?;
         spec.grooves(
@@ -236,28 +236,4 @@ impl Spec {
             soft_pa: self.soft_hardness_pa,
         }
     }
-}
-
-/// Values of a surface and the spreads of their logarithms.
-type Properties<const N: usize> = ([f64; N], [f64; N]);
-
-fn properties<const N: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<Properties<N>, Vec<Finding>> {
-    let values = surface.values.as_slice().try_into();
-    let ln_sd = surface.ln_sd.as_slice().try_into();
-    match (values, ln_sd) {
-        (Ok(values), Ok(ln_sd)) => Ok((values, ln_sd)),
-        _ => Err(wrong(name, surface.values.len(), N)),
-    }
-}
-
-fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
-    vec![error(
-        field,
-        given as f64,
-        &format!("{expected} values, in card order"),
-        "give one value for each entry of the card",
-    )]
 }

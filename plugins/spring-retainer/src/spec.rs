@@ -2,7 +2,7 @@
 
 use ringland_engine::valvetrain::{NUMBERS as TRAIN_NUMBERS, ValveTrain};
 use ringland_mechanics::fatigue::ResidualProfile;
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Specimen, Surface, error, properties, wrong_count};
 
 use crate::material::Material;
 
@@ -71,13 +71,13 @@ impl Spec {
         let numbers = specimen.numbers.as_slice();
         let own = numbers.get(TRAIN_NUMBERS..).unwrap_or_default();
         let Ok(own) = <&[f64; OWN]>::try_from(own) else {
-            return Err(wrong("numbers", numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", numbers.len(), NUMBERS));
         };
         let &[_, material, locks] = specimen.choices.as_slice() else {
-            return Err(wrong("choices", specimen.choices.len(), CHOICES));
+            return Err(wrong_count("choices", specimen.choices.len(), CHOICES));
         };
         let [taper, keeper, seat, body] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), SURFACES));
+            return Err(wrong_count("surfaces", specimen.surfaces.len(), SURFACES));
         };
         let ([keeper_wear_m2_n], [keeper_ln_sd]) = properties("keeper", keeper)?;
         let ([ra_m], [ra_ln_sd]) = properties("body", body)?;
@@ -146,28 +146,4 @@ fn face(name: &str, surface: &Surface) -> Result<Face, Vec<Finding>> {
         wear_ln_sd,
         coating_m,
     })
-}
-
-/// Values of a surface and the spreads of their logarithms.
-type Properties<const N: usize> = ([f64; N], [f64; N]);
-
-fn properties<const N: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<Properties<N>, Vec<Finding>> {
-    let values = surface.values.as_slice().try_into();
-    let ln_sd = surface.ln_sd.as_slice().try_into();
-    match (values, ln_sd) {
-        (Ok(values), Ok(ln_sd)) => Ok((values, ln_sd)),
-        _ => Err(wrong(name, surface.values.len(), N)),
-    }
-}
-
-fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
-    vec![error(
-        field,
-        given as f64,
-        &format!("{expected} values, in card order"),
-        "give one value for each entry of the card",
-    )]
 }

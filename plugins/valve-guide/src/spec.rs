@@ -3,7 +3,7 @@
 use ringland_engine::valvetrain::{self, ValveTrain};
 use ringland_mechanics::guide::{BellMouth, GallingPair, Oil, PressedGuide};
 use ringland_mechanics::oil::Vogel;
-use ringland_plugin::{Finding, Specimen, Surface, error};
+use ringland_plugin::{Finding, Specimen, Surface, error, properties, wrong_count};
 
 use crate::card::option;
 use crate::constants as c;
@@ -75,15 +75,15 @@ impl Spec {
     /// A list that does not have the card's length, an option that the card does not have, a lift table that is no lift curve.
     pub fn read(specimen: &Specimen) -> Result<Self, Vec<Finding>> {
         if specimen.numbers.len() != NUMBERS {
-            return Err(wrong("numbers", specimen.numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", specimen.numbers.len(), NUMBERS));
         }
         let train = ValveTrain::read(specimen)?;
         let rest = &specimen.numbers[valvetrain::NUMBERS..];
         let (Some(vogel), Some(own)) = (rest.first_chunk(), rest.last_chunk::<OWN>()) else {
-            return Err(wrong("numbers", specimen.numbers.len(), NUMBERS));
+            return Err(wrong_count("numbers", specimen.numbers.len(), NUMBERS));
         };
         let [bore, stem] = specimen.surfaces.as_slice() else {
-            return Err(wrong("surfaces", specimen.surfaces.len(), 2));
+            return Err(wrong_count("surfaces", specimen.surfaces.len(), 2));
         };
         let (alloy, rank, lip_pa_m) = choices(specimen)?;
         let (bore, bore_rq_sd) = read_bore(bore)?;
@@ -154,7 +154,11 @@ type Chosen = (Alloy, f64, Option<f64>);
 fn choices(specimen: &Specimen) -> Result<Chosen, Vec<Finding>> {
     let of = |index: usize| specimen.choices.get(index).map_or(0, |o| *o as usize);
     if specimen.choices.len() != option::COUNT {
-        return Err(wrong("choices", specimen.choices.len(), option::COUNT));
+        return Err(wrong_count(
+            "choices",
+            specimen.choices.len(),
+            option::COUNT,
+        ));
     }
     let alloy = ALLOYS.get(of(option::ALLOY));
     let rank = alloy.and_then(|alloy| alloy.ranks.get(of(option::STEM)));
@@ -229,28 +233,4 @@ fn read_bore(surface: &Surface) -> Result<(Bore, f64), Vec<Finding>> {
         wear_ln_sd,
     };
     Ok((bore, rq_ln_sd))
-}
-
-/// Values of a surface and the spreads of their logarithms.
-type Properties<const N: usize> = ([f64; N], [f64; N]);
-
-fn properties<const N: usize>(
-    name: &str,
-    surface: &Surface,
-) -> Result<Properties<N>, Vec<Finding>> {
-    let values = surface.values.as_slice().try_into();
-    let ln_sd = surface.ln_sd.as_slice().try_into();
-    match (values, ln_sd) {
-        (Ok(values), Ok(ln_sd)) => Ok((values, ln_sd)),
-        _ => Err(wrong(name, surface.values.len(), N)),
-    }
-}
-
-fn wrong(field: &str, given: usize, expected: usize) -> Vec<Finding> {
-    vec![error(
-        field,
-        given as f64,
-        &format!("{expected} values, in card order"),
-        "give one value for each entry of the card",
-    )]
 }

@@ -1,5 +1,6 @@
 //! Pure numerics of wear, fatigue, films, gas and life statistics.
 
+pub mod bevel;
 pub mod bolted_joint;
 pub mod cam;
 pub mod clutch;
@@ -9,6 +10,7 @@ pub mod crack;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
+pub mod gear;
 pub mod guide;
 pub mod interpolate;
 pub mod journal;
@@ -16,6 +18,7 @@ pub mod oil;
 pub mod piston;
 pub mod piston_pin;
 pub mod range;
+pub mod rolling_bearing;
 pub mod shaft;
 pub mod spring;
 pub mod statistics;

@@ -26,6 +26,7 @@
 //! | find an entry of the card | [`ModelCard::number_index`] and its like |
 //! | check a spec | [`check_against_card`], [`error`], [`warning`] |
 //! | get a spec to test with | [`default_specimen`] |
+//! | read a specimen | [`properties`], [`wrong_count`] |
 //! | read duty | [`check_duty`], [`Duty::channel`], [`Duty::shock_field`], [`Duty::shock_count`], [`time_mean`] |
 //! | keep a condition | [`begin_row`], [`check_row`], [`hold_row`] |
 //! | forecast | [`check_request`], [`DamagePath`], [`Spread`], [`normal_draws`], [`normal_cdf`], [`quantile`] |
@@ -37,6 +38,7 @@ mod columns;
 pub mod contract;
 mod draws;
 mod duties;
+mod entries;
 mod fields;
 mod finding;
 mod hazard;
@@ -55,6 +57,7 @@ pub use contract::{
 };
 pub use draws::{MOST_DIMENSIONS, normal_cdf, normal_draws, normal_quantile};
 pub use duties::{Bounds, check_duty, standing_in, time_mean};
+pub use entries::{Properties, properties, wrong_count};
 pub use fields::{
     Instrument, channel, channel_or, choice, constant, lines, mate, mechanism, number, operation,
     reading, shock, slot, surface, table,

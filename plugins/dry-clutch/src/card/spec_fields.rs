@@ -25,7 +25,10 @@ pub(super) fn numbers() -> Vec<NumberField> {
         number("diaphragm_deflection_m", "diaphragm: deflection, engaged and new", "m", (0.2e-3, 15.0e-3), 2.6e-3, "At the pressure plate, from free. Past the highest load the clamp load first rises with wear."),
         number("finger_ratio", "fingers: travel over that of the pressure plate", "1", (1.5, 8.0), 3.5, "Radii from the fulcrum."),
         number("engine_torque_n_m", "peak torque of the engine", "N.m", (50.0, 3000.0), 440.0, "What the clutch has to hold."),
-        number("driveline_damping_n_m_s", "damping of the driveline at the clutch", "N.m.s", (0.05, 20.0), 1.2, "Assumed: of the first torsional mode when pulling away, referred to the clutch."),
+        number("driven_inertia_kg_m2", "inertia of discs and gearbox input", "kg.m2", (1.0e-3, 0.5), 0.015, "From memory. What judder swings."),
+        number("load_inertia_kg_m2", "inertia of the car at the clutch, in first gear", "kg.m2", (0.05, 50.0), 0.90, "Mass times the tyre's radius squared, over the ratio to the wheels squared."),
+        number("driveline_stiffness_n_m", "torsional stiffness of the driveline at the clutch, in first gear", "N.m/rad", (5.0, 2.0e4), 130.0, "That of both half-shafts over the ratio squared; 15 Hz with the default inertia."),
+        number("driveline_damping_n_m_s", "torsional damping of the driveline at the clutch", "N.m.s", (0.01, 50.0), 0.30, "Assumed: a tenth of critical, friction of the clutch not counted."),
         number("cooling_w_m2_k", "heat transfer from the stack", "W/(m2.K)", (5.0, 2000.0), 300.0, "At 620 rad/s of the engine; goes with the root of speed. Assumed, so that the stack cools with about 70 s: measure with a pyrometer after a stop."),
         number("cooled_area_m2", "area that air and cover cool", "m2", (2.0e-3, 0.5), 0.04, "Backs and edges of the plates."),
         number("housing_rise_k", "air in the housing above that outside", "K", (0.0, 150.0), 40.0, "Assumed. A record starts with the stack at this temperature."),
@@ -59,7 +62,7 @@ pub(super) fn surfaces() -> Vec<SurfaceField> {
     vec![
         surface("friction_face", "friction faces", vec![
             number("boundary_friction", "friction coefficient", "1", (0.05, 0.7), 0.30, "Sintered 0.25 to 0.35, organic 0.25 to 0.40, carbon 0.25 to 0.40 (from memory)."),
-            number("friction_slope_s_m", "slope of friction over sliding speed", "s/m", (-0.05, 0.05), -0.004, "Friction rig. Below 0 it feeds judder. Assumed."),
+            number("friction_slope_s_m", "slope of friction over sliding speed", "s/m", (-0.05, 0.05), -0.001, "Friction rig. Below 0 it feeds judder. Assumed."),
             number("wear_coefficient_m2_n", "specific wear coefficient, cold", "m2/N", (1.0e-17, 1.0e-12), c::WEAR_M2_N, "Volume over heat, times friction. Calibrated for sintered metal. Organic about 0.6 of it, carbon about 0.2 (assumed)."),
             number("running_in_multiplier", "wear new over run in", "1", (1.0, 20.0), 1.5, "Assumed."),
         ], false, "No treatment of surfaces changes the wear of friction faces: another lining is another spec."),

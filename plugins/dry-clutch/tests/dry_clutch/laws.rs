@@ -4,9 +4,9 @@ use proptest::prelude::*;
 use ringland_plugin::Duty;
 use ringland_plugin_dry_clutch::DryClutch;
 use ringland_plugin_dry_clutch::card::slot;
-use ringland_trials::{driveline, fields, first, laws};
+use ringland_trials::{driveline, fields, first, laws, with_all};
 
-use crate::clutches::{coated, event, event_of_launches, one_launch, prepared, usual};
+use crate::clutches::{coated, event, event_of_launches, one_launch, prepared, sintered, usual};
 
 fn any_duty() -> BoxedStrategy<Duty> {
     driveline::any_record::<DryClutch>().strategy()
@@ -84,6 +84,31 @@ proptest! {
                 prop_assert!(*worse >= usual * (1.0 - 1e-9), "{usual} {worse}");
             }
         }
+    }
+
+    /// Hotter bands, slower cooling and softer splines never spare anything; sides that are less alike never spare the floaters; twice the coefficient is
+    /// twice the wear.
+    #[test]
+    fn a_worse_clutch_never_lasts_longer(factor in 1.0..1.9_f64, more in 1.01..1.3_f64) {
+        let worn = |changes: &[(&str, f64)]| {
+            let start = [("hot_band_factor", factor)];
+            let specimen = with_all::<DryClutch>(&sintered(), &[&start, changes].concat());
+            prepared(specimen).after(&event())
+        };
+        let usual = worn(&[]);
+        for worse in [
+            worn(&[("hot_band_factor", factor * more)]),
+            worn(&[("cooling_w_m2_k", 300.0 / more)]),
+            worn(&[("lugs.wear_coefficient_m2_n", 1.2e-15 * more)]),
+        ] {
+            for (usual, worse) in usual.iter().zip(&worse) {
+                prop_assert!(*worse >= usual * (1.0 - 1e-9), "{usual} {worse}");
+            }
+        }
+        let uneven = worn(&[("side_imbalance", 0.3 * more)]);
+        prop_assert!(uneven[slot::FLOATER_SET] > usual[slot::FLOATER_SET]);
+        let twice = worn(&[("friction_face.wear_coefficient_m2_n", 2.22e-14)]);
+        prop_assert!((twice[slot::STACK_WEAR] / usual[slot::STACK_WEAR] - 2.0).abs() < 1e-9);
     }
 
     /// More torque or speed never spares the splines.

@@ -4,7 +4,8 @@ use ringland_driveline::Engagement;
 use ringland_plugin_dry_clutch::DryClutch;
 use ringland_plugin_dry_clutch::card::{reading, slot};
 use ringland_plugin_dry_clutch::duty::cooling_w_k;
-use ringland_plugin_dry_clutch::engagement::{effect, heat_check};
+use ringland_plugin_dry_clutch::engagement::effect;
+use ringland_plugin_dry_clutch::heat_check::{heat_check, look_up, table};
 use ringland_plugin_dry_clutch::readings::{heat_check_m, judder_index};
 use ringland_plugin_dry_clutch::response_map::ResponseMap;
 use ringland_plugin_dry_clutch::spec::Spec;
@@ -134,16 +135,22 @@ fn heat_checks_follow_the_strain_life_curve() {
         (amplitude / expected - 1.0).abs() < 1e-6,
         "{amplitude} {expected}"
     );
+    let nodes: Vec<f64> = table(&spec).collect();
+    for above_k in [37.0, 150.0, 333.0, 640.0, 1400.0] {
+        let off = look_up(&nodes, above_k) / heat_check(&spec, above_k) - 1.0;
+        assert!(off.abs() < 0.01, "{above_k} {off}");
+    }
     assert!((heat_check_m(&spec, 1.0) - 0.01).abs() < 1e-12);
     assert!((heat_check_m(&spec, 0.5) - (0.1e-3_f64 * 0.01).sqrt()).abs() < 1e-9);
 }
 
-/// Stick-slip starts where the clutch feeds in what the driveline takes out: n F r² (−dμ/dv) = c (textbook, worked by hand).
+/// Stick-slip starts where the clutch feeds in what the driveline takes out: n F r² (−dμ/dv) = c with a fixed end (textbook, worked by hand).
 #[test]
 fn judder_starts_at_the_balance_of_damping() {
     let mut spec = spec();
     let pull = 6.0 * 9000.0 * 0.06 * 0.06;
-    spec.slope_s_m = -spec.driveline_damping_n_m_s / pull;
+    spec.driveline.load_kg_m2 = f64::INFINITY;
+    spec.slope_s_m = -spec.driveline.damping_n_m_s / pull;
     assert!((judder_index(&spec, 0.0, 0.0) - 1.0).abs() < 1e-12);
     spec.slope_s_m = 0.001;
     assert!(judder_index(&spec, 0.0, 0.0) < 0.0);
@@ -175,6 +182,27 @@ fn a_clutch_that_slips_at_full_torque_is_told() {
     assert!(ringland_trials::median(&forecast.mechanisms[1].lives_events) <= 0.0);
     let slips = |note: &ringland_plugin::Finding| note.field == "event.engine_torque_n_m";
     assert!(forecast.notes.iter().any(slips));
+}
+
+/// The life to slipping is the one after which wear and glazing, each times the drawn rate, leave just the engine's torque.
+#[test]
+fn capacity_ends_where_wear_and_glazing_leave_the_engines_torque() {
+    let weak = with_all::<DryClutch>(&organic(), &[("clamp_n", 6000.0)]);
+    let clutch = prepared(weak.clone());
+    let spec = Spec::read(&weak).unwrap();
+    // Friction left where 1 − 0.4 (1 − exp(−dose)) of the torque is the engine's: by hand.
+    let new_n_m = spec.capacity_n_m(0.0, 0.0);
+    let dose = -libm::log(1.0 - (1.0 - 440.0 / new_n_m) / 0.4);
+    let row = clutch.begin_with(&[("glaze_dose", dose)]);
+    let mut request = clutch.request(&row, &driveline::duty::<DryClutch>(&[]));
+    request.rates.iter_mut().for_each(|rate| rate.ln_sd = 0.0);
+    let risk = |ln_mean: f64| {
+        let mut request = request.clone();
+        request.rates[1].ln_mean = ln_mean;
+        clutch.asked(request).mechanisms[1].risk_next_event
+    };
+    assert!((risk(0.0) - 0.5).abs() < 1e-6, "{}", risk(0.0));
+    assert!(risk(0.5) > 0.9 && risk(-0.5) < 0.1);
 }
 
 /// Slip that is longer than any on the map is told.

@@ -1,9 +1,12 @@
 //! Published and hand-worked values through the plugin's own code.
 
+use ringland_driveline::Engagement;
+use ringland_mechanics::clutch::torque::Synchronisation;
 use ringland_plugin::Specimen;
 use ringland_plugin_dry_clutch::DryClutch;
 use ringland_plugin_dry_clutch::card::{reading, slot};
 use ringland_plugin_dry_clutch::material::Thermal;
+use ringland_plugin_dry_clutch::slip::Slip;
 use ringland_plugin_dry_clutch::spec::Spec;
 use ringland_plugin_dry_clutch::stack::Stack;
 use ringland_trials::{driveline, with_all};
@@ -24,6 +27,34 @@ fn torque_of_two_faces_is_the_textbook_one() {
     let forecast = clutch.forecast(&clutch.begin(), &crate::clutches::event());
     let capacity_n_m = forecast.readings[reading::CAPACITY].median[0];
     assert!((capacity_n_m - 204.0).abs() < 1e-9, "{capacity_n_m}");
+}
+
+/// Two free inertias under a constant torque (rigid-body mechanics, worked by hand: 0.2 and 1.5 kg.m2, 400 and 100 rad/s, 300 N.m give 0.1764706 s and
+/// 7941.1765 J): logged with their peak power of 300 N.m times 300 rad/s, power falls straight from the start over the whole time.
+#[test]
+fn a_synchronisation_is_a_slip_that_falls_straight() {
+    let two = Synchronisation {
+        driving_kg_m2: 0.2,
+        driven_kg_m2: 1.5,
+        driving_rad_s: 400.0,
+        driven_rad_s: 100.0,
+        torque_n_m: 300.0,
+    };
+    let (duration_s, energy_j) = (two.duration_s(), two.energy_j());
+    assert!((duration_s - 0.176_470_6).abs() < 1e-7 && (energy_j - 7941.1765).abs() < 1e-4);
+    let slip = Slip::of(&Engagement {
+        duration_s,
+        energy_j,
+        peak_power_w: 300.0 * 300.0,
+        peak_torque_n_m: 300.0,
+        ..Engagement::default()
+    });
+    assert!(
+        (slip.duration_s / duration_s - 1.0).abs() < 1e-12,
+        "{slip:?}"
+    );
+    assert!(slip.hold < 1e-12, "{slip:?}");
+    assert!((slip.power_w(0.5 * duration_s) / 45e3 - 1.0).abs() < 1e-9);
 }
 
 /// A thick stack of one material: k = 50 W/(m.K), diffusivity 1.4e-5 m2/s.

@@ -216,9 +216,9 @@ impl Body {
 /// Abscissa that makes the two-stage rule of second order and stiffly accurate, 1 − 1/√2.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 
-/// The equations of one implicit stage, eliminated once: `C (x − start) = spans_s · (heat made and conducted at x)`.
+/// The equations of one implicit stage, eliminated once: `C (x − start) = length_s · (heat made and conducted at x)`.
 struct Stage {
-    spans_s: f64,
+    length_s: f64,
     /// Upper diagonal after elimination.
     upper: Vec<f64>,
     /// Inverse of the pivots.
@@ -250,7 +250,7 @@ impl Stage {
             before = behind;
         }
         Self {
-            spans_s: stage_s,
+            length_s: stage_s,
             upper,
             inverse,
             ambient,
@@ -268,7 +268,7 @@ impl Stage {
         for (((k, c), (ambient, heated)), (inverse, behind)) in
             nodes.zip(self.inverse.iter().zip(ahead))
         {
-            let right = c * k + self.spans_s * (ambient + heated * flux_w_m2 + before * last);
+            let right = c * k + self.length_s * (ambient + heated * flux_w_m2 + before * last);
             last = right * inverse;
             solved.push(last);
             before = *behind;

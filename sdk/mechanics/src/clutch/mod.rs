@@ -5,3 +5,4 @@
 pub mod heat;
 pub mod judder;
 pub mod torque;
+pub mod wet;

@@ -28,11 +28,6 @@ impl Annulus {
         let (o, i) = (self.outer_m, self.inner_m);
         2.0 / 3.0 * (o * o + o * i + i * i) / (o + i)
     }
-
-    /// Highest over mean pressure of a face that has worn in: at the inner radius, `(r_o + r_i) / (2 r_i)`.
-    pub fn uniform_wear_peak(&self) -> f64 {
-        self.uniform_wear_radius_m() / self.inner_m
-    }
 }
 
 /// Torque \[N·m\] that faces carry without slip, `n μ F r`: number of faces, friction, clamp load \[N\], friction

@@ -98,11 +98,13 @@ impl RoadCar {
     /// Engine and wheel loads for a speed \[m/s\] and acceleration \[m/s²\].
     ///
     /// The driver takes the highest gear in which the engine turns at least [`RoadCar::lowest_rpm`] and needs
-    /// at most [`RoadCar::most_torque_n_m`]; first gear slips its clutch below idle speed.
+    /// at most [`RoadCar::most_torque_n_m`]; first gear slips its clutch below idle speed, and opens it where the car is not driven there.
     pub fn at(&self, speed_m_s: f64, acceleration_m_s2: f64) -> RoadMoment {
         let wheel_force_n = (self.mass_kg + self.rotating_mass_kg) * acceleration_m_s2
             + self.resistance_n(speed_m_s);
-        if speed_m_s <= 0.0 && acceleration_m_s2 <= 0.0 {
+        // At rest, and rolling to a halt below what idle speed drives: the clutch is open.
+        let halting = wheel_force_n <= 0.0 && self.rpm(speed_m_s, 1) < self.idle_rpm;
+        if halting {
             return RoadMoment {
                 engine_rpm: self.idle_rpm,
                 engine_torque_n_m: self.idle_torque_n_m,
@@ -252,9 +254,12 @@ mod tests {
         let car = RoadCar::default();
         let braking = car.at(25.0, -3.0);
         assert!((braking.engine_torque_n_m - car.overrun_torque_n_m).abs() < 1e-12);
-        let idle = car.at(0.0, 0.0);
-        assert_eq!((idle.gear, idle.engine_rpm), (0, 800.0));
+        for idle in [car.at(0.0, 0.0), car.at(1.0, -1.0)] {
+            assert_eq!((idle.gear, idle.engine_rpm), (0, 800.0));
+            assert!(idle.clutch_slip_rpm.abs() < f64::EPSILON);
+        }
         let launch = car.at(0.5, 1.0);
         assert_eq!((launch.gear, launch.engine_rpm), (1, 800.0));
+        assert!((launch.clutch_slip_rpm - (800.0 - car.rpm(0.5, 1))).abs() < 1e-9);
     }
 }

@@ -1,0 +1,34 @@
+//! What the plugin says of itself.
+
+mod outputs;
+mod spec_fields;
+mod statement;
+
+use ringland_plugin::ModelCard;
+
+pub use outputs::{
+    NEW_LININGS, NEW_OIL, NEW_SEPARATORS, condition, duty, mechanism, mechanisms, reading, slot,
+};
+
+/// The card.
+pub fn card() -> ModelCard {
+    ModelCard {
+        component_type: "wet_clutch".into(),
+        label: "wet clutch pack".into(),
+        version: env!("CARGO_PKG_VERSION").into(),
+        description: statement::DESCRIPTION.into(),
+        numbers: spec_fields::numbers(),
+        choices: Vec::new(),
+        tables: Vec::new(),
+        surfaces: spec_fields::surfaces(),
+        condition: condition(),
+        readings: outputs::readings(),
+        mechanisms: mechanisms(),
+        duty: duty(),
+        operations: outputs::operations(),
+        constants: statement::constants(),
+        references: statement::references(),
+        leaves_out: statement::leaves_out(),
+        cautions: statement::cautions(),
+    }
+}
