@@ -4,8 +4,9 @@ use ringland_driveline::read as read_duty;
 use ringland_plugin::{Duty, DutyNeed, Finding, Slot, Specimen, check_row, error, hold_row};
 
 use crate::card::{self, slot};
+use crate::constants::MODIFIER_J_M3;
 use crate::duty::{self, Added};
-use crate::pack::{friction, spring_n};
+use crate::pack::{friction, modifier, spring_n};
 use crate::plate_heat::{self, Rise};
 use crate::spec::Spec;
 
@@ -30,6 +31,8 @@ type Worked = [f64; 3];
 
 /// Loss of height, over the springs' deflection, that one step may take.
 const STEP: f64 = 0.02;
+/// Share of the modifier below which the oil has none.
+const SPENT: f64 = 1.0e-9;
 /// Most steps of a stretch.
 const MOST_STEPS: f64 = 256.0;
 
@@ -102,10 +105,20 @@ impl Model {
         ];
         let glaze = |done: f64| before[slot::GLAZE] + added.glaze * done;
         let fastest = self.rate(added, now, glaze(0.0));
-        let modifier = fastest[1] * share / crate::constants::MODIFIER_J_M3;
-        let wear = fastest[0] * share / self.spec.spring_deflection_m;
+        // What is spent changes nothing any more.
+        let (oil_left, springs_n) = (modifier(&self.spec, now[1]), spring_n(&self.spec, now[0]));
+        let oil = if oil_left > SPENT {
+            fastest[1] * share / MODIFIER_J_M3
+        } else {
+            0.0
+        };
+        let wear = if springs_n > 0.0 {
+            fastest[0] * share / self.spec.spring_deflection_m
+        } else {
+            0.0
+        };
         let glazing = (added.glaze * share).min(1.0);
-        let steps = ((wear + modifier + glazing) / STEP)
+        let steps = ((wear + oil + glazing) / STEP)
             .ceil()
             .clamp(1.0, MOST_STEPS);
         let step = share / steps;
