@@ -7,6 +7,7 @@ pub mod clutch;
 pub mod contact;
 pub mod counting;
 pub mod crack;
+pub mod cv_joint;
 pub mod engine;
 pub mod fatigue;
 pub mod film;
