@@ -18,19 +18,27 @@ const FORECASTS: usize = 100;
 const ROUNDS: usize = 7;
 
 pub fn run() -> Result<(), Box<dyn Error>> {
+    measure::<ringland_plugin_axle_shaft::AxleShaft>("axle-shaft")?;
     measure::<ringland_plugin_cam_follower::CamFollower>("cam-follower")?;
     measure::<ringland_plugin_connecting_rod::ConnectingRod>("connecting-rod")?;
     measure::<ringland_plugin_crankshaft::Crankshaft>("crankshaft")?;
+    measure::<ringland_plugin_cv_joint::CvJoint>("cv-joint")?;
     measure::<ringland_plugin_cylinder_bore::CylinderBore>("cylinder-bore")?;
+    measure::<ringland_plugin_dry_clutch::DryClutch>("dry-clutch")?;
+    measure::<ringland_plugin_final_drive::FinalDrive>("final-drive")?;
+    measure::<ringland_plugin_gear_set::GearSet>("gear-set")?;
+    measure::<ringland_plugin_limited_slip::LimitedSlip>("limited-slip")?;
     measure::<ringland_plugin_piston::Piston>("piston")?;
     measure::<ringland_plugin_piston_pin::PistonPin>("piston-pin")?;
     measure::<ringland_plugin_plain_bearing::PlainBearing>("plain-bearing")?;
     measure::<ringland_plugin_ring_pack::RingPack>("ring-pack")?;
     measure::<ringland_plugin_rod_bolt::RodBolt>("rod-bolt")?;
+    measure::<ringland_plugin_rolling_bearing::RollingBearing>("rolling-bearing")?;
     measure::<ringland_plugin_spring_retainer::SpringRetainer>("spring-retainer")?;
     measure::<ringland_plugin_valve::Valve>("valve")?;
     measure::<ringland_plugin_valve_guide::ValveGuide>("valve-guide")?;
-    measure::<ringland_plugin_valve_spring::ValveSpring>("valve-spring")
+    measure::<ringland_plugin_valve_spring::ValveSpring>("valve-spring")?;
+    measure::<ringland_plugin_wet_clutch::WetClutch>("wet-clutch")
 }
 
 /// Prints microseconds and ratios of one model. Preparing leaves out the compilation of the plugin, which is cached.
