@@ -31,6 +31,9 @@ fn play_m(spec: &Spec, row: &Row, rate: f64) -> f64 {
     )
 }
 
+/// A tear of any length ends the boot; this is the shortest that is told from a scratch \[m\].
+const BOOT_TEAR_M: f64 = 1.0e-3;
+
 /// Readings of a condition whose rates go by multipliers, one for each mechanism, in an event with a mean surface temperature \[K\].
 pub fn readings(
     joint: &Joint,
@@ -44,6 +47,7 @@ pub fn readings(
     values[reading::GREASE] = by[mechanism::GREASE] * row[slot::GREASE];
     values[reading::SURFACE] = surface_k;
     values[reading::PRESSURE] = row[slot::PRESSURE];
+    values[reading::BOOT_TEAR] = 0.0; // a boot of which nothing was said is whole
     values
 }
 
@@ -54,5 +58,6 @@ pub fn limits(spec: &Spec) -> [Option<f64>; reading::COUNT] {
     limits[reading::WINDOW] = Some(spec.limit_window_m);
     limits[reading::GREASE] = Some(1.0);
     limits[reading::SURFACE] = Some(spec.limit_surface_k);
+    limits[reading::BOOT_TEAR] = Some(BOOT_TEAR_M);
     limits
 }

@@ -31,7 +31,8 @@ pub mod reading {
     pub const GREASE: usize = 2;
     pub const SURFACE: usize = 3;
     pub const PRESSURE: usize = 4;
-    pub const COUNT: usize = 5;
+    pub const BOOT_TEAR: usize = 5;
+    pub const COUNT: usize = 6;
 }
 
 /// Indices of the mechanisms.
@@ -82,6 +83,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
     let bore = Instrument { name: "gauge blocks in the window", sd: 5.0e-6, sd_relative: 0.0 };
     let lab = Instrument { name: "laboratory: infrared spectrum of the grease", sd: 0.05, sd_relative: 0.2 };
     let gun = Instrument { name: "infrared thermometer", sd: 3.0, sd_relative: 0.0 };
+    let eye = Instrument { name: "eye and finger, the boot turned and its folds spread", sd: 5.0e-4, sd_relative: 0.0 };
     let log = Instrument { name: "axle torque of the log, by Hertz", sd: 0.0, sd_relative: 0.05 };
     vec![
         field("radial_play_m", "radial play", "m", above, dial, Some("track_wear")),
@@ -89,6 +91,7 @@ pub(super) fn readings() -> Vec<ReadingField> {
         field("grease_dose", "share of the grease's life that is spent", "1", above, lab, Some("grease_life")),
         field("surface_temp_k", "mean surface temperature over the event", "K", above, gun, None),
         field("highest_pressure_pa", "highest contact pressure so far", "Pa", (LimitSide::Unlimited, ""), log, None),
+        field("boot_tear_m", "tear of the boot", "m", above, eye, None),
     ]
 }
 
@@ -101,7 +104,7 @@ pub fn mechanisms() -> Vec<Mechanism> {
         entry("window_wear", "wear of the cage's windows", Consequence::UnitLoss, "the windows have worn by the limit: balls clatter, the cage may break", Some("window_wear_m"), 0.5),
         entry("grease_life", "life of the grease", Consequence::PowerLoss, "the grease is spent", Some("grease_dose"), 0.5),
         entry("indentation", "permanent set of tracks and balls", Consequence::Nuisance, "the highest torque has left a set of 1e-4 of the ball's diameter", None, 0.08),
-        entry("boot", "torn boot", Consequence::Hazard, "the boot is torn: grease is thrown on hot parts, dirt gets in, the joint may seize. A rate, without memory", None, 0.7),
+        entry("boot", "torn boot", Consequence::Hazard, "the boot is torn: grease is thrown on hot parts, dirt gets in, the joint may seize. A rate, without memory", Some("boot_tear_m"), 0.7),
     ]
 }
 

@@ -88,6 +88,7 @@ fn slots_readings_and_mechanisms_stand_where_they_are_read() {
         ("grease_dose", reading::GREASE),
         ("surface_temp_k", reading::SURFACE),
         ("highest_pressure_pa", reading::PRESSURE),
+        ("boot_tear_m", reading::BOOT_TEAR),
     ] {
         assert_eq!(card.reading_index(name), Some(index), "{name}");
     }

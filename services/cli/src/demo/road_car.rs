@@ -193,7 +193,7 @@ impl RoadCar {
             let moment = self.at(speed, acceleration);
             let oil_c = WARM_OIL_C - (WARM_OIL_C - AIR_C) * (-time_s / OIL_LAG_S).exp();
             out.write_record([
-                format!("{time_s:.1}"),
+                format!("{time_s:.2}"),
                 format!("{:.0}", moment.engine_rpm),
                 format!("{:.1}", moment.engine_torque_n_m),
                 moment.gear.to_string(),
