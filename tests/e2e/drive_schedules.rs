@@ -279,11 +279,12 @@ async fn schedules_drive_clutch_gears_and_shaft() {
     let mut clients = server.clients().await;
     let (mut slip_j, mut clutch_medians) = (Vec::new(), Vec::new());
     for known in &SCHEDULES[..4] {
-        let driveline = open_driveline(&mut clients, known.file).await;
+        let id = known.file.replace('_', "-");
+        let driveline = open_driveline(&mut clients, &id).await;
         let driveline = driveline.expect("a driveline");
         let mut parts = Vec::new();
         for name in types {
-            let id = format!("{name}-{}", known.file.replace('_', "-"));
+            let id = format!("{name}-{id}");
             parts.push(
                 driveline
                     .install(&mut clients, &id, &name.replace('-', "_"))
@@ -299,7 +300,7 @@ async fn schedules_drive_clutch_gears_and_shaft() {
         let recorded =
             record_log(&mut clients, &driveline.unit, &request_id, at(20_000), log).await;
         let recorded = recorded.expect("a record").duty_record.expect("a record");
-        let profile = profile(&mut clients, &recorded.name, &known.file.replace('_', "-")).await;
+        let profile = profile(&mut clients, &recorded.name, &id).await;
         let seen = Seen::of(&schedule);
         let request = GetDutyRecordRequest {
             name: recorded.name,
