@@ -62,7 +62,10 @@ fn measure<M: Model>(name: &str) -> Result<(), Box<dyn Error>> {
             // Another specimen each time, so that the sandbox prepares and does not remember.
             nudge += 1e-9;
             let mut other = specimen.clone();
-            other.numbers[0] *= 1.0 + nudge;
+            // A surface's: the first number may be a count.
+            let surface = other.surfaces.first_mut();
+            let value = surface.and_then(|surface| surface.values.first_mut());
+            *value.unwrap_or(&mut other.numbers[0]) *= 1.0 + nudge;
             models.prepare(digest, &other).expect("a map");
         },
         || {
