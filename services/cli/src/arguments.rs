@@ -68,7 +68,7 @@ pub enum Command {
     Ledger(commands::LedgerCommand),
     /// Channels, kinds of shock and units that logs may have
     Channels,
-    /// Run a season of an invented shop and predict its piston rings; needs no server
+    /// Run a season of an invented shop and predict the parts of its engines and drivelines; needs no server
     Demo(commands::DemoArgs),
     /// Print the completion script of a shell
     Completions {
