@@ -10,7 +10,7 @@ pub fn bounds(name: &str) -> Option<Bounds> {
         "engine_speed_rad_s" | "peak_engine_speed_rad_s" => Some((0.0, 2500.0)),
         "contamination_factor" => Some((1.0, 20.0)),
         "duration_s" => Some((0.0, 3600.0)),
-        "peak_torque_n_m" => Some((-5000.0, 5000.0)),
+        "engine_torque_n_m" | "peak_torque_n_m" => Some((-5000.0, 5000.0)),
         _ => None,
     }
 }

@@ -36,6 +36,7 @@ fn parts_of_a_record_are_the_whole() {
     assert_eq!((half.duration_s, half.time_s[0]), (5000.0, 3000.0));
     assert_eq!(half.shocks[0].columns, [[1.0], [1000.0]]);
     assert_eq!(half.shocks[1].columns, [[400.0]]);
+    assert_eq!(half.cycles[0].counts, [2.5]);
     let [early, late] = cut::<Sound>(&event(), 0.25);
     assert_eq!((early.time_s[0], late.time_s[0]), (1500.0, 4500.0));
     assert_eq!(

@@ -56,6 +56,7 @@ pub fn event() -> Duty {
         .column("engine_speed_rad_s", &[800.0, 600.0])
         .shock("over_rev", &[2.0, 1000.0])
         .shock("launch", &[400.0])
+        .cycles("engine_torque_n_m", &[[60.0, 30.0, 5.0]])
         .mate("road.sink_m", 0.0)
         .duty()
 }
