@@ -11,9 +11,11 @@
 // Calls take what the network layer has and no longer needs.
 #![allow(clippy::needless_pass_by_value)]
 
+mod correct;
 mod domain;
 mod error;
 mod fold;
+mod inspect;
 mod keys;
 mod ledger;
 mod locks;
@@ -28,7 +30,7 @@ pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
 pub use ledger::Ledger;
 pub use names::{
-    BuildName, ComponentName, DutyRecordName, ID_FORM, InstallationName, ModelName, NameError,
+    BuildName, ComponentName, DutyRecordName, ID_FORM, InspectionName, InstallationName, ModelName, NameError,
     PredictionName, ProfileName, RevisionName, ReworkName, UnitName, is_id, parse_name,
 };
 pub use options::{Change, Clock, LedgerOptions, OnChange, RiskCaps};

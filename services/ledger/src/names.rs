@@ -59,7 +59,7 @@ fn ids<const N: usize>(text: &str, collections: [&str; N]) -> Option<[String; N]
     parts.next().is_none().then_some(found)
 }
 
-// Ten names with the same four impls each: the only place where a macro says it shorter.
+// Eleven names with the same four impls each: the only place where a macro says it shorter.
 macro_rules! name {
     ($(#[$doc:meta])* $name:ident, $form:literal, $show:literal, [$($collection:literal => $part:ident),+]) => {
         $(#[$doc])*
@@ -145,6 +145,10 @@ name!(
     ReworkName, "components/{component}/reworks/{rework}", "components/{}/reworks/{}", ["components" => component, "reworks" => rework]
 );
 name!(
+    /// `components/{component}/inspections/{inspection}`; the last part is the time.
+    InspectionName, "components/{component}/inspections/{inspection}", "components/{}/inspections/{}", ["components" => component, "inspections" => inspection]
+);
+name!(
     /// `components/{component}/predictions/{prediction}`; the last part counts from 1.
     PredictionName, "components/{component}/predictions/{prediction}", "components/{}/predictions/{}", ["components" => component, "predictions" => prediction]
 );
@@ -167,6 +171,15 @@ impl DutyRecordName {
     pub fn parent(&self) -> UnitName {
         UnitName {
             unit: self.unit.clone(),
+        }
+    }
+}
+
+impl InspectionName {
+    /// The component inspected.
+    pub fn parent(&self) -> ComponentName {
+        ComponentName {
+            component: self.component.clone(),
         }
     }
 }

@@ -32,11 +32,13 @@ pub enum Table {
     Conditions = 64,
     /// Derived: predictions.
     Predictions = 65,
+    /// Derived: what inspections say of the rates of mechanisms.
+    Observations = 66,
 }
 
 impl Table {
     /// All tables, in the order of their numbers.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Units,
         Self::Builds,
         Self::Components,
@@ -51,6 +53,7 @@ impl Table {
         Self::Inspections,
         Self::Conditions,
         Self::Predictions,
+        Self::Observations,
     ];
 }
 

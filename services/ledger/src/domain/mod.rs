@@ -4,6 +4,7 @@
 mod builds;
 mod components;
 mod duty;
+mod inspections;
 mod models;
 mod predictions;
 mod status;
@@ -17,10 +18,16 @@ pub use components::{
 pub use duty::{
     DutyRecord, IntakeFlaw, IntakeReport, Profile, ProfileInput, RecordDuty, RecordDutyResponse,
 };
+pub use inspections::{
+    CheckInspectionResponse, Correction, CrackCheck, CrackMethod, CrackResult, ExplainInspection,
+    ExplainInspectionResponse, Explanation, ExplanationChange, Inspection, InspectionInput,
+    MasterComparison, Material, MeasuredReading, MechanismCorrection, ReadingComparison,
+    RecordInspectionResponse, ThermalState,
+};
 pub use models::{ActivateModelResponse, Model};
 pub use predictions::{
-    Action, Advice, Driver, MechanismPrediction, PredictRequest, Prediction, Provenance, Quantiles,
-    RateBelief, ReadingAhead, ReadingPrediction, RemainingLife, Use,
+    Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
+    Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction, RemainingLife, Use,
 };
 pub use status::{LedgerStatus, RebuildProgress};
 pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

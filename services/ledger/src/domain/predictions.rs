@@ -1,6 +1,7 @@
 //! How much life is left, what ends it, how sure that is.
 
-use crate::{BuildName, ComponentName, DutyRecordName, PredictionName, ProfileName, UnitName};
+use crate::{
+    BuildName, ComponentName, DutyRecordName, InspectionName, PredictionName, ProfileName, UnitName};
 use jiff::Timestamp;
 use ringland_host::contract::{Consequence, Digest, Finding, LimitSide};
 use serde::{Deserialize, Serialize};
@@ -75,6 +76,24 @@ pub struct Prediction {
     pub provenance: Provenance,
     /// When it was first made.
     pub create_time: Timestamp,
+    /// Findings at the part that overrule what was computed.
+    #[serde(default)]
+    pub overruled_by: Vec<OverrulingFinding>,
+}
+
+/// A finding at the part that overrules any prediction: a limit measured past, a crack found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OverrulingFinding {
+    /// Which inspection found it.
+    pub inspection: InspectionName,
+    /// The reading past its limit; empty for a crack.
+    pub reading: String,
+    /// The mechanisms whose life it ends; empty: the component's.
+    pub mechanisms: Vec<String>,
+    /// Probability that the reading is past its limit, by the instrument's error; 1 for a crack.
+    pub probability: f64,
+    /// In words.
+    pub text: String,
 }
 
 /// 5 %, 50 % and 95 % quantiles.
@@ -144,6 +163,45 @@ pub struct RateBelief {
     pub ln_sd: f64,
     /// On what evidence.
     pub evidence: String,
+    /// What it is made of.
+    #[serde(default)]
+    pub layers: Vec<RateLayer>,
+    /// Bias of the instruments whose readings are in it.
+    #[serde(default)]
+    pub instrument_biases: Vec<InstrumentBias>,
+    /// What this evidence does not prove, and what would.
+    #[serde(default)]
+    pub unproven: String,
+}
+
+/// One layer of a rate multiplier. Medians of the layers multiply.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct RateLayer {
+    /// `shop`, `treatment`, `unit`, `position`, `component`
+    pub layer: String,
+    /// Which.
+    pub key: String,
+    /// Median.
+    pub median: f64,
+    /// Standard deviation of the natural logarithm.
+    pub ln_sd: f64,
+    /// The same before any inspection.
+    pub prior_ln_sd: f64,
+    /// Readings that tell of it.
+    pub observations: i32,
+    /// Units that they are of.
+    pub units: i32,
+}
+
+/// The relative bias of an instrument.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct InstrumentBias {
+    /// Which, as its readings name it.
+    pub instrument_id: String,
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation.
+    pub sd: f64,
 }
 
 /// A measurable quantity, predicted.

@@ -11,10 +11,10 @@ use crate::{LedgerError, Reason, Revision, Rework, ledger::DutyRow};
 use ringland_host::contract::{Duty, ModelError};
 
 /// A duty record ready for the model.
-struct Load {
+pub(super) struct Load {
     key: StepKey,
     row: DutyRow,
-    duty: Duty,
+    pub(super) duty: Duty,
     mates: Vec<MateValue>,
     defaulted: Vec<String>,
 }
@@ -219,7 +219,12 @@ impl Run<'_> {
     }
 
     /// A record as the model reads it.
-    fn ready(&mut self, id: &ChainId, key: StepKey, row: DutyRow) -> Result<Load, LedgerError> {
+    pub(super) fn ready(
+        &mut self,
+        id: &ChainId,
+        key: StepKey,
+        row: DutyRow,
+    ) -> Result<Load, LedgerError> {
         let record = &row.record;
         let table = self.ledger.duty_table(&record.unit, record.start_time)?;
         let card = self.chain(id)?.card.clone();

@@ -3,13 +3,12 @@
 //! other form no loop.
 
 use super::{
-    chain::{DUTY, StepKey, row_key, row_prefix, step_key},
+    chain::{DUTY, StepKey, step_key},
     run::{ChainId, Run},
 };
-use crate::{BuildName, ComponentName, ErrorKind, Installation, LedgerError, rows};
+use crate::{BuildName, ComponentName, ErrorKind, Installation, LedgerError};
 use jiff::Timestamp;
 use ringland_host::contract::MateNeed;
-use ringland_store::Table;
 use std::sync::Arc;
 
 /// What a mate's slot was.
@@ -173,19 +172,8 @@ impl Run<'_> {
         before: Option<&StepKey>,
     ) -> Result<Vec<f64>, LedgerError> {
         self.advance(id, before)?;
-        let prefix = row_prefix(&id.0, id.1);
-        let store = self.ledger.store.clone();
-        let chain = self.chain(id)?;
-        let early = |key: &StepKey| before.is_none_or(|before| key < before);
-        if let Some((_, row)) = chain.state.head.as_ref().filter(|(key, _)| early(key)) {
-            return Ok(row.condition.clone());
-        }
-        if let Some((_, row)) = chain.rows.iter().rev().find(|(key, _)| early(key)) {
-            return Ok(row.condition.clone());
-        }
-        let up_to = before.map(|before| row_key(&id.0, id.1, before));
-        if let Some((_, bytes)) = store.last(Table::Conditions, &prefix, up_to.as_deref())? {
-            return Ok(rows::decode::<super::chain::ChainRow>(&bytes)?.condition);
+        if let Some(row) = self.last_row(id, before)? {
+            return Ok(row.condition);
         }
         let revision = self.ledger.revision_at(&id.0, Some(time))?;
         Ok(self.begin(id, &revision)?.condition)

@@ -5,10 +5,12 @@
 mod advance;
 mod chain;
 mod mates;
+mod past;
 mod run;
 mod sample;
 mod steps;
 mod touch;
 
 pub(crate) use chain::state_prefix;
+pub(crate) use past::Past;
 pub(crate) use run::Folded;

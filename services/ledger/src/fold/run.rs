@@ -94,11 +94,20 @@ impl Ledger {
         component: &ComponentName,
         plugin: Digest,
     ) -> Result<Folded, LedgerError> {
+        self.folding(component, |run| run.fold(component, plugin))
+    }
+
+    /// Works in a run until what it did is committed.
+    pub(super) fn folding<T>(
+        &self,
+        component: &ComponentName,
+        mut work: impl FnMut(&mut Run<'_>) -> Result<T, LedgerError>,
+    ) -> Result<T, LedgerError> {
         let _held = self.component_locks.hold([component]);
         let mut attempt = 1;
         loop {
             let mut run = Run::new(self);
-            let folded = run.fold(component, plugin);
+            let folded = work(&mut run);
             // What was done before a failure is right and need not be done again.
             let committed = run.flush();
             let outcome = match (folded, committed) {

@@ -1,0 +1,149 @@
+//! What all inspections of a component and its like say of the rates of their mechanisms.
+
+use super::{
+    answers,
+    compare::{Compared, Observed},
+    stored::treatments_of,
+};
+use crate::{
+    Component, ComponentName, ErrorKind, LedgerError, ReadingComparison,
+    correct::{Correction, Observation, Subject, posterior, surprise},
+    ledger::{Ledger, installation_at},
+};
+use ringland_host::contract::{Card, Digest};
+
+/// Inspections of a component and its like, by one model.
+pub(crate) struct Evidence {
+    pub(crate) subject: Subject,
+    /// By component and time; its own inspections among them.
+    pub(crate) observed: Vec<(ComponentName, Observed)>,
+}
+
+/// One observation of a mechanism and where it comes from.
+struct Place {
+    inspection: usize,
+    compared: usize,
+}
+
+impl Evidence {
+    /// What the readings say of one mechanism's rate.
+    pub(crate) fn correction(&self, card: &Card, mechanism: usize) -> Correction {
+        let prior = card.mechanisms[mechanism].rate_ln_sd;
+        let (observations, _) = self.observations(card, mechanism);
+        posterior(prior, &observations, &self.subject)
+    }
+
+    /// What each reading of some inspections says.
+    pub(crate) fn comparisons(
+        &self,
+        card: &Card,
+        wanted: impl Fn(&ComponentName, &Observed) -> bool,
+    ) -> Vec<ReadingComparison> {
+        let of_mechanisms: Vec<_> = (0..card.mechanisms.len())
+            .map(|m| self.observations(card, m))
+            .collect();
+        let mut answers = Vec::new();
+        for (i, (component, observed)) in self.observed.iter().enumerate() {
+            if !wanted(component, observed) {
+                continue;
+            }
+            for (j, compared) in observed.compared.iter().enumerate() {
+                let mechanism = compared
+                    .mechanism
+                    .as_ref()
+                    .and_then(|name| card.mechanisms.iter().position(|m| m.name == *name));
+                let surprise = mechanism.and_then(|m| {
+                    let (observations, places) = &of_mechanisms[m];
+                    let at = places
+                        .iter()
+                        .position(|place| (place.inspection, place.compared) == (i, j));
+                    let prior = card.mechanisms[m].rate_ln_sd;
+                    match at {
+                        Some(at) => Some(surprise(prior, observations, at)),
+                        None => {
+                            let mut with = observations.clone();
+                            with.push(observation(component, observed, compared)?);
+                            Some(surprise(prior, &with, with.len() - 1))
+                        }
+                    }
+                });
+                answers.push(answers::comparison(card, observed, compared, surprise));
+            }
+        }
+        answers
+    }
+
+    /// What may be learnt of a mechanism's rate.
+    fn observations(&self, card: &Card, mechanism: usize) -> (Vec<Observation>, Vec<Place>) {
+        let name = &card.mechanisms[mechanism].name;
+        let mut observations = Vec::new();
+        let mut places = Vec::new();
+        for (inspection, (component, observed)) in self.observed.iter().enumerate() {
+            for (index, compared) in observed.compared.iter().enumerate() {
+                if compared.mechanism.as_ref() != Some(name) || !compared.fit() {
+                    continue;
+                }
+                if let Some(observation) = observation(component, observed, compared) {
+                    observations.push(observation);
+                    places.push(Place {
+                        inspection,
+                        compared: index,
+                    });
+                }
+            }
+        }
+        (observations, places)
+    }
+}
+
+fn observation(
+    component: &ComponentName,
+    observed: &Observed,
+    compared: &Compared,
+) -> Option<Observation> {
+    Some(Observation {
+        component: component.component().into(),
+        unit: observed.unit.clone(),
+        position: observed.position.clone(),
+        treatments: observed.treatments.clone(),
+        instrument: compared.instrument_id.clone(),
+        ln_rate: compared.ln_rate?,
+        ln_sd: compared.ln_sd?,
+        bias_slope: compared.bias_slope,
+    })
+}
+
+impl Ledger {
+    /// What is known of a component from its inspections and those of its like.
+    pub(crate) fn evidence(
+        &self,
+        component: &Component,
+        plugin: Digest,
+    ) -> Result<Evidence, LedgerError> {
+        let name = &component.name;
+        let installation = installation_at(&*self.store, name, None)?;
+        let revision = self.revision_at(name, None)?;
+        let subject = Subject {
+            component: name.component().into(),
+            unit: installation
+                .as_ref()
+                .map_or_else(String::new, |i| i.build.unit().into()),
+            position: installation.map(|i| i.position).unwrap_or_default(),
+            treatments: treatments_of(&revision),
+        };
+        let mut like = self.inspected_like(&component.component_type)?;
+        if !like.contains(name) {
+            like.push(name.clone());
+        }
+        let mut observed = Vec::new();
+        for other in like {
+            match self.observed(&other, plugin) {
+                Ok(all) => observed.extend(all.into_iter().map(|each| (other.clone(), each))),
+                // What the model cannot do with another component costs that one's evidence only.
+                Err(error) if error.kind() == ErrorKind::FailedPrecondition && other != *name => {}
+                Err(error) => return Err(error),
+            }
+        }
+        Ok(Evidence { subject, observed })
+    }
+}

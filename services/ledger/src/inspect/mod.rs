@@ -1,0 +1,24 @@
+//! Inspections: what was measured and looked for at a component, and what follows from it. The stored
+//! inspection is the truth; what it says of a rate is derived from it and the model, and kept by digest.
+
+mod answers;
+mod compare;
+mod detection;
+mod evidence;
+mod explain;
+mod findings;
+mod guards;
+mod observe;
+mod record;
+mod slips;
+mod standing;
+mod stored;
+mod temperature;
+mod written;
+
+pub(crate) use compare::Compared;
+pub(crate) use detection::{CleanCheck, reweigh};
+pub(crate) use evidence::Evidence;
+pub(crate) use observe::{Probe, probability_past};
+pub(crate) use standing::{Shift, Standing};
+pub(crate) use stored::observed_key;
