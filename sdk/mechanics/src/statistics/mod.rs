@@ -7,6 +7,7 @@
 pub mod correction;
 pub mod counts;
 pub mod fit;
+pub mod layers;
 mod lognormal;
 pub mod normal;
 pub mod regression;
@@ -65,6 +66,11 @@ pub enum StatisticsError {
         /// Iterations done.
         iterations: usize,
     },
+    /// A matrix that must be positive definite is not, to double precision.
+    NotPositiveDefinite {
+        /// The pivot that is not above 0.
+        pivot: f64,
+    },
 }
 
 impl std::fmt::Display for StatisticsError {
@@ -89,6 +95,11 @@ impl std::fmt::Display for StatisticsError {
                 f,
                 "the likelihood has no finite maximum (after {iterations} iterations): add failures at \
                  different ages, or drop the covariate that separates failures from survivors"
+            ),
+            Self::NotPositiveDefinite { pivot } => write!(
+                f,
+                "the observations contradict one another beyond double precision (pivot {pivot}): \
+                 give them larger errors"
             ),
         }
     }

@@ -11,6 +11,7 @@ use crate::{
     ledger::{Ledger, installation_at},
 };
 use ringland_host::contract::{Card, Digest};
+use std::collections::BTreeSet;
 
 /// Inspections of a component and its like, by one model.
 pub(crate) struct Evidence {
@@ -19,18 +20,53 @@ pub(crate) struct Evidence {
     pub(crate) observed: Vec<(ComponentName, Observed)>,
 }
 
-/// One observation of a mechanism and where it comes from.
-struct Place {
-    inspection: usize,
-    compared: usize,
+/// What readings say of one mechanism's rate, and how many they are.
+pub(crate) struct Learnt {
+    pub(crate) correction: Correction,
+    pub(crate) readings: usize,
+    /// Of them, of the component itself.
+    pub(crate) own: usize,
+    pub(crate) units: usize,
+}
+
+/// Which inspection, and which of its comparisons.
+type Place = (usize, usize);
+
+/// How far a reading is from all others, whether it is among what is learnt or not.
+fn surprise_of(
+    prior: f64,
+    learnt: &[Observation],
+    at: Option<usize>,
+    seen: Option<Observation>,
+) -> Result<Option<f64>, LedgerError> {
+    if let Some(at) = at {
+        return surprise(prior, learnt, at).map(Some);
+    }
+    let Some(seen) = seen else { return Ok(None) };
+    let mut with = learnt.to_vec();
+    with.push(seen);
+    surprise(prior, &with, learnt.len()).map(Some)
 }
 
 impl Evidence {
     /// What the readings say of one mechanism's rate.
-    pub(crate) fn correction(&self, card: &Card, mechanism: usize) -> Correction {
+    pub(crate) fn correction(
+        &self,
+        card: &Card,
+        mechanism: usize,
+    ) -> Result<Learnt, LedgerError> {
         let prior = card.mechanisms[mechanism].rate_ln_sd;
         let (observations, _) = self.observations(card, mechanism);
-        posterior(prior, &observations, &self.subject)
+        let own = observations
+            .iter()
+            .filter(|o| o.component == self.subject.component);
+        let units: BTreeSet<&str> = observations.iter().map(|o| o.unit.as_str()).collect();
+        Ok(Learnt {
+            readings: observations.len(),
+            own: own.count(),
+            units: units.len(),
+            correction: posterior(prior, &observations, &self.subject)?,
+        })
     }
 
     /// What each reading of some inspections says.
@@ -38,7 +74,7 @@ impl Evidence {
         &self,
         card: &Card,
         wanted: impl Fn(&ComponentName, &Observed) -> bool,
-    ) -> Vec<ReadingComparison> {
+    ) -> Result<Vec<ReadingComparison>, LedgerError> {
         let of_mechanisms: Vec<_> = (0..card.mechanisms.len())
             .map(|m| self.observations(card, m))
             .collect();
@@ -52,25 +88,20 @@ impl Evidence {
                     .mechanism
                     .as_ref()
                     .and_then(|name| card.mechanisms.iter().position(|m| m.name == *name));
-                let surprise = mechanism.and_then(|m| {
-                    let (observations, places) = &of_mechanisms[m];
-                    let at = places
-                        .iter()
-                        .position(|place| (place.inspection, place.compared) == (i, j));
-                    let prior = card.mechanisms[m].rate_ln_sd;
-                    match at {
-                        Some(at) => Some(surprise(prior, observations, at)),
-                        None => {
-                            let mut with = observations.clone();
-                            with.push(observation(component, observed, compared)?);
-                            Some(surprise(prior, &with, with.len() - 1))
-                        }
+                let surprise = match mechanism {
+                    Some(m) => {
+                        let (observations, places) = &of_mechanisms[m];
+                        let prior = card.mechanisms[m].rate_ln_sd;
+                        let at = places.iter().position(|place| *place == (i, j));
+                        let seen = observation(component, observed, compared);
+                        surprise_of(prior, observations, at, seen)?
                     }
-                });
+                    None => None,
+                };
                 answers.push(answers::comparison(card, observed, compared, surprise));
             }
         }
-        answers
+        Ok(answers)
     }
 
     /// What may be learnt of a mechanism's rate.
@@ -85,10 +116,7 @@ impl Evidence {
                 }
                 if let Some(observation) = observation(component, observed, compared) {
                     observations.push(observation);
-                    places.push(Place {
-                        inspection,
-                        compared: index,
-                    });
+                    places.push((inspection, index));
                 }
             }
         }

@@ -117,7 +117,7 @@ impl Ledger {
         let plugin = self.require_active(&row.component_type)?;
         let card = self.card(plugin)?;
         let evidence = self.evidence(&row, plugin)?;
-        let beliefs = crate::predict::beliefs(&card, &evidence);
+        let beliefs = crate::predict::beliefs(&card, &evidence)?;
         let own = |name: &ComponentName, _: &Observed| name == component;
         let failed = evidence
             .observed
@@ -142,7 +142,7 @@ impl Ledger {
                 })
                 .collect(),
             findings: findings.collect(),
-            comparisons: evidence.comparisons(&card, own),
+            comparisons: evidence.comparisons(&card, own)?,
         })
     }
 }

@@ -16,9 +16,9 @@ mod stored;
 mod temperature;
 mod written;
 
-pub(crate) use compare::Compared;
 pub(crate) use detection::{CleanCheck, reweigh};
-pub(crate) use evidence::Evidence;
-pub(crate) use observe::{Probe, probability_past};
+pub(crate) use evidence::{Evidence, Learnt};
+pub(crate) use findings::warning;
+pub(crate) use observe::Probe;
 pub(crate) use standing::{Shift, Standing};
-pub(crate) use stored::observed_key;
+pub(crate) use stored::observed_prefix;

@@ -194,7 +194,7 @@ impl Ledger {
             .observed
             .push((component.name.clone(), observed.clone()));
         let this = |_: &ComponentName, o: &Observed| o.inspection == inspection.name;
-        Ok((observed, evidence.comparisons(card, this)))
+        Ok((observed, evidence.comparisons(card, this)?))
     }
 
     fn check_inspection_time(

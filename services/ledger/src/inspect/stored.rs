@@ -33,9 +33,13 @@ pub(super) fn inspected_key(component_type: &str, component: &ComponentName) -> 
     keys::with(&["t", component_type], component.component().as_bytes())
 }
 
-/// What was derived of a component's inspections.
-pub(crate) fn observed_key(component: &ComponentName) -> Vec<u8> {
-    component.component().as_bytes().to_vec()
+/// Below it is what was derived of a component's inspections, by model.
+pub(crate) fn observed_prefix(component: &ComponentName) -> Vec<u8> {
+    keys::prefix(&[component.component()])
+}
+
+fn observed_key(component: &ComponentName, plugin: Digest) -> Vec<u8> {
+    keys::with(&[component.component()], &plugin.0)
 }
 
 /// What the inspections of a component say by one model.
@@ -111,7 +115,7 @@ impl Ledger {
             return Ok(Vec::new());
         };
         let at = last.inspection_time;
-        let key = observed_key(component);
+        let key = observed_key(component, plugin);
         if let Some(chain) = self.known_digest_before(component, plugin, at)? {
             let made_from = self.observed_from(component, plugin, &stored, (at, chain))?;
             let kept = self.store.get(Table::Observations, &key)?;

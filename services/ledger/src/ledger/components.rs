@@ -222,6 +222,22 @@ impl Ledger {
         component_of(&bytes.ok_or_else(|| LedgerError::not_found("component", name))?)
     }
 
+    /// Names of every component of a type.
+    pub(crate) fn components_of_type(
+        &self,
+        component_type: &str,
+    ) -> Result<BTreeSet<ComponentName>, LedgerError> {
+        let mut names = BTreeSet::new();
+        self.each_row(Table::Components, b"", |_, bytes| {
+            let row: Component = rows::decode(bytes)?;
+            if row.component_type == component_type {
+                names.insert(row.name);
+            }
+            Ok(())
+        })?;
+        Ok(names)
+    }
+
     fn put_component(
         &self,
         txn: &mut Txn<'_>,

@@ -2,7 +2,8 @@
 
 use super::{Ledger, places::UnitHead, txn::Call};
 use crate::{
-    Change, ComponentName, LedgerError, LedgerStatus, RebuildProgress, fold::state_prefix, keys,
+    Change, ComponentName, LedgerError, LedgerStatus, RebuildProgress, fold::state_prefix,
+    inspect::observed_prefix, keys,
     predict::stored_predictions, rows,
 };
 use ringland_store::{Batch, Table};
@@ -95,6 +96,7 @@ impl Ledger {
             }
             Ok(())
         })?;
+        self.drop_rows(Table::Observations, &observed_prefix(component))?;
         self.drop_predictions(component)
     }
 
@@ -112,7 +114,7 @@ impl Ledger {
         }
     }
 
-    fn each_row(
+    pub(super) fn each_row(
         &self,
         table: Table,
         prefix: &[u8],

@@ -3,10 +3,12 @@
 mod advice;
 mod belief;
 mod drivers;
+mod inspected;
 mod lives;
 mod notes;
 mod readings;
 mod request;
 mod stored;
 
+pub(crate) use belief::beliefs;
 pub(crate) use stored::stored_predictions;

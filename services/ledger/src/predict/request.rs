@@ -2,8 +2,8 @@
 
 use super::{
     advice::advise,
-    belief::beliefs,
     drivers::drivers,
+    inspected::{Inspected, overrule},
     lives::{combine, combined_risk, remaining_life},
     notes::{horizon_note, notes},
     readings::readings,
@@ -16,7 +16,7 @@ use crate::{
 use ringland_host::contract::{Digest, Duty, DutyTable, ForecastRequest};
 
 /// Changes when the same inputs would give another answer.
-const RULES: &[u8] = b"prediction rules 1";
+const RULES: &[u8] = b"prediction rules 2";
 const MOST_AHEAD: usize = 64;
 const DEFAULT_AHEAD: [f64; 5] = [1.0, 2.0, 4.0, 8.0, 16.0];
 
@@ -47,11 +47,12 @@ impl Ledger {
             None => self.require_active(&component.component_type)?,
         };
         let folded = self.fold(&request.component, plugin)?;
-        let made_from = self.made_from(&folded, &event, &ahead);
+        let inspected = self.inspected(&folded)?;
+        let made_from = self.made_from(&folded, &event, &ahead, inspected.digest()?);
         if let Some(known) = self.known_prediction(&request.component, made_from)? {
             return Ok(known);
         }
-        let prediction = self.make(&folded, &event, &ahead)?;
+        let prediction = self.make(&folded, &event, &ahead, inspected)?;
         self.keep_prediction(made_from, &prediction)
     }
 
@@ -120,7 +121,13 @@ impl Ledger {
     }
 
     /// Digest of all that a prediction follows from.
-    fn made_from(&self, folded: &Folded, event: &Event, ahead: &[f64]) -> Digest {
+    fn made_from(
+        &self,
+        folded: &Folded,
+        event: &Event,
+        ahead: &[f64],
+        inspected: Digest,
+    ) -> Digest {
         let caps = self.options.risk_caps;
         let settings = [
             f64::from(self.options.samples),
@@ -152,6 +159,7 @@ impl Ledger {
             &event.digest.0,
             &numbers,
             places.as_bytes(),
+            &inspected.0,
         ])
     }
 
@@ -160,24 +168,25 @@ impl Ledger {
         folded: &Folded,
         event: &Event,
         ahead: &[f64],
+        inspected: Inspected,
     ) -> Result<Prediction, LedgerError> {
         let (card, component) = (&folded.card, &folded.component);
-        let beliefs = beliefs(card, &component.name);
         let seed = seed_of(folded);
         let request = ForecastRequest {
             condition: folded.row.condition.clone(),
             event: duty_of(folded, event)?,
-            rates: beliefs.iter().map(|(rate, _)| *rate).collect(),
+            rates: inspected.rates(),
             samples: self.options.samples,
             seed,
             horizon_events: self.options.horizon_events,
             ahead_events: ahead.to_vec(),
         };
         let (specimen, prepared) = (&folded.sample.specimen, &folded.sample.prepared);
-        let forecast = self
+        let mut forecast = self
             .models
             .forecast(folded.plugin, specimen, prepared, &request)
             .map_err(|error| LedgerError::of_model(&component.name, error))?;
+        let more = self.apply_inspections(&inspected, (folded, event), &request, &mut forecast)?;
         let horizon = self.options.horizon_events;
         let combined = combine(&forecast.mechanisms, horizon);
         let limiting = limiting(&combined.first);
@@ -185,7 +194,7 @@ impl Ledger {
             .mechanisms
             .iter()
             .zip(&forecast.mechanisms)
-            .zip(beliefs)
+            .zip(inspected.beliefs)
             .zip(&combined.first)
             .map(
                 |(((on_card, life), (_, rate)), first)| MechanismPrediction {
@@ -239,11 +248,13 @@ impl Ledger {
                 .iter()
                 .cloned()
                 .chain(notes(folded, event))
+                .chain(more)
                 .collect(),
             cautions: card.cautions.clone(),
             leaves_out: card.leaves_out.clone(),
             provenance: self.provenance_of(folded, event, seed),
             create_time: self.now(),
+            overruled_by: inspected.standing.overruled,
         };
         prediction.notes.extend(horizon_note(&prediction));
         prediction.advice = advise(
@@ -252,6 +263,7 @@ impl Ledger {
             &prediction.readings,
             &self.options.risk_caps,
         );
+        overrule(card, &mut prediction);
         Ok(prediction)
     }
 
@@ -274,7 +286,7 @@ impl Ledger {
 }
 
 /// The event as the model reads it, its mates as they are now.
-fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
+pub(super) fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
     let name = &event.profile.name;
     let mut duty = event.duty.for_card(&folded.card).map_err(|missing| {
         LedgerError::precondition(
