@@ -16,7 +16,7 @@ mod stored;
 mod temperature;
 mod written;
 
-pub(crate) use detection::{CleanCheck, reweigh};
+pub(crate) use detection::reweigh;
 pub(crate) use evidence::{Evidence, Learnt};
 pub(crate) use findings::warning;
 pub(crate) use observe::Probe;

@@ -56,6 +56,15 @@ impl Ledger {
             if txn.read_bytes(Table::Inspections, &key)?.is_some() {
                 return Err(LedgerError::exists("inspection", name_at(component, time)?));
             }
+            let count = self.inspection_rows(component)?.len();
+            if count >= MOST {
+                return Err(LedgerError::ResourceExhausted {
+                    what: format!("inspections of {component}"),
+                    value: count as u64,
+                    limit: MOST as u64,
+                    remedy: "enter further ones together".into(),
+                });
+            }
             let checked = self.checked(&row, &input)?;
             refuse_errors(&checked.findings)?;
             let Some(inspection) = checked.inspection else {
@@ -237,7 +246,11 @@ impl Ledger {
         };
         if late(now, CLOCK_SLACK) {
             // A ledger may be fed with logs that are ahead of its machine's clock.
-            let last = self.last_duty_end(&component.name)?;
+            let last = match installation_at(&*self.store, &component.name, Some(time))? {
+                Some(there) => self.last_duty_record(&there.build.parent(), Some(time))?,
+                None => None,
+            };
+            let last = last.map(|record| record.end_time);
             let with_duty = last.is_some_and(|last| last > now && !late(last, AFTER_DUTY));
             findings.push(if with_duty {
                 let remedy = "its duty is later than this machine's clock as well: check the clock";
