@@ -2,7 +2,8 @@
 
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
+    duty_service_client::DutyServiceClient,
+    inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     unit_service_client::UnitServiceClient,
 };
@@ -30,6 +31,8 @@ pub struct Clients {
     pub components: ComponentServiceClient<Channel>,
     /// Duty.
     pub duty: DutyServiceClient<Channel>,
+    /// Inspections.
+    pub inspections: InspectionServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
     /// Models.
@@ -101,6 +104,7 @@ impl Server {
             builds: BuildServiceClient::new(channel.clone()),
             components: ComponentServiceClient::new(channel.clone()),
             duty: DutyServiceClient::new(channel.clone()),
+            inspections: InspectionServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),

@@ -50,6 +50,9 @@ pub enum Command {
     /// Logs in, duty records out
     #[command(subcommand)]
     Duty(commands::DutyCommand),
+    /// What was measured and looked for at a part, and how it moves predictions
+    #[command(subcommand)]
+    Inspection(Box<commands::InspectionCommand>),
     /// The duty of one event
     #[command(subcommand)]
     Profile(commands::ProfileCommand),
@@ -58,7 +61,7 @@ pub enum Command {
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),
-    /// Follow predictions as duty, revisions and models change them
+    /// Follow predictions as duty, revisions, inspections and models change them
     Watch(commands::WatchArgs),
     /// Plugins: installed versions, the active one, templates of their inputs
     #[command(subcommand)]

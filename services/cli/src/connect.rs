@@ -4,7 +4,8 @@ use crate::CliError;
 use clap::Args;
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
+    duty_service_client::DutyServiceClient,
+    inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     unit_service_client::UnitServiceClient,
 };
@@ -112,6 +113,11 @@ impl Api {
     /// Duty.
     pub fn duty(&self) -> DutyServiceClient<Wire> {
         DutyServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Inspections.
+    pub fn inspections(&self) -> InspectionServiceClient<Wire> {
+        InspectionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Predictions.

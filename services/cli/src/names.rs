@@ -21,6 +21,11 @@ pub fn component(text: &str) -> String {
     in_collection("components", text)
 }
 
+/// `components/{component}/inspections/{inspection}`
+pub fn inspection(text: &str) -> String {
+    within("components", "inspections", text)
+}
+
 /// `components/{component}/predictions/{prediction}`
 pub fn prediction(text: &str) -> String {
     within("components", "predictions", text)

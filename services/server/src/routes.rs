@@ -9,7 +9,8 @@ use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
         build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
-        duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
+        duty_service_server::DutyServiceServer,
+        inspection_service_server::InspectionServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
     },
@@ -48,6 +49,7 @@ pub fn routes(
     add!(BuildServiceServer, rpc::Builds(front.clone()));
     add!(ComponentServiceServer, rpc::Components(front.clone()));
     add!(DutyServiceServer, rpc::Duties(front.clone()));
+    add!(InspectionServiceServer, rpc::Inspections(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));

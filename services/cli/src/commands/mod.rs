@@ -6,6 +6,8 @@ mod component_file;
 mod demo;
 mod duty;
 mod history;
+mod inspection;
+mod inspection_file;
 mod labels;
 mod ledger;
 mod model;
@@ -21,6 +23,7 @@ pub use build::BuildCommand;
 pub use component::ComponentCommand;
 pub use demo::DemoArgs;
 pub use duty::DutyCommand;
+pub use inspection::InspectionCommand;
 pub use ledger::LedgerCommand;
 pub use model::ModelCommand;
 pub use predict::PredictArgs;
@@ -65,6 +68,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Build(command) => build::run(command, &session).await,
         Command::Component(command) => component::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
+        Command::Inspection(command) => inspection::run(*command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,

@@ -3,6 +3,7 @@
 mod component;
 mod duty;
 mod finding;
+mod inspection;
 mod intake;
 mod prediction;
 mod quantity;
@@ -12,6 +13,7 @@ mod summary;
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
+pub use inspection::{comparisons, correction, inspection};
 pub use intake::{duty_record, intake_report};
 pub use prediction::{Detail, action_word, prediction};
 pub use summary::{all_cautions, life_in_events, summary, worst_first};

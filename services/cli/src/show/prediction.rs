@@ -106,6 +106,9 @@ fn head(prediction: &Prediction, look: &Look) -> String {
         ),
         ("do next", advice(prediction.advice.as_ref())),
     ];
+    let found = prediction.overruled_by.iter();
+    let found = found.map(|finding| ("found at it", finding.text.clone()));
+    let lines: Vec<_> = lines.into_iter().chain(found).collect();
     format!("{}\n{}", heading(&title), pairs(look, &lines))
 }
 
@@ -273,7 +276,7 @@ fn how_sure<'a>(mechanisms: impl Iterator<Item = &'a MechanismPrediction>, look:
         let rate = mechanism.rate.as_ref()?;
         let width = (Z95 * rate.ln_sd).exp();
         let (low, high) = (rate.median / width, rate.median * width);
-        let text = format!(
+        let mut text = format!(
             "{}: rate {} times the model's ({} to {}); {}",
             mechanism.label,
             numbers::significant(rate.median, 2),
@@ -281,6 +284,10 @@ fn how_sure<'a>(mechanisms: impl Iterator<Item = &'a MechanismPrediction>, look:
             numbers::significant(high, 2),
             rate.evidence
         );
+        if !rate.unproven.is_empty() {
+            text += "; ";
+            text += &rate.unproven;
+        }
         Some(item(look, &text))
     });
     format!(

@@ -8,6 +8,7 @@ pub mod components;
 pub mod duty;
 pub mod duty_table;
 pub mod finding;
+pub mod inspections;
 pub mod ledger;
 pub mod logs;
 pub mod models;

@@ -91,6 +91,7 @@ pub fn to_message(prediction: domain::Prediction) -> api::Prediction {
         leaves_out: prediction.leaves_out,
         provenance: Some(provenance(prediction.provenance)),
         create_time: Some(time::to_message(prediction.create_time)),
+        overruled_by: prediction.overruled_by.into_iter().map(overruling).collect(),
     }
 }
 
@@ -126,11 +127,43 @@ fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction
         risk_next_event: mechanism.risk_next_event,
         first_probability: mechanism.first_probability,
         drivers: mechanism.drivers.into_iter().map(driver).collect(),
-        rate: Some(api::RateBelief {
-            median: mechanism.rate.median,
-            ln_sd: mechanism.rate.ln_sd,
-            evidence: mechanism.rate.evidence,
-        }),
+        rate: Some(rate(mechanism.rate)),
+    }
+}
+
+/// What is believed of a rate, to a message.
+pub fn rate(rate: domain::RateBelief) -> api::RateBelief {
+    let layer = |layer: domain::RateLayer| api::RateLayer {
+        layer: layer.layer,
+        key: layer.key,
+        median: layer.median,
+        ln_sd: layer.ln_sd,
+        prior_ln_sd: layer.prior_ln_sd,
+        observations: layer.observations,
+        units: layer.units,
+    };
+    let bias = |bias: domain::InstrumentBias| api::InstrumentBias {
+        instrument_id: bias.instrument_id,
+        mean: bias.mean,
+        sd: bias.sd,
+    };
+    api::RateBelief {
+        median: rate.median,
+        ln_sd: rate.ln_sd,
+        evidence: rate.evidence,
+        layers: rate.layers.into_iter().map(layer).collect(),
+        instrument_biases: rate.instrument_biases.into_iter().map(bias).collect(),
+        unproven: rate.unproven,
+    }
+}
+
+fn overruling(finding: domain::OverrulingFinding) -> api::OverrulingFinding {
+    api::OverrulingFinding {
+        inspection: finding.inspection.to_string(),
+        reading: finding.reading,
+        mechanisms: finding.mechanisms,
+        probability: finding.probability,
+        text: finding.text,
     }
 }
 

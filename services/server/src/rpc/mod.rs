@@ -3,6 +3,7 @@
 mod builds;
 mod components;
 mod duty;
+mod inspections;
 mod ledger;
 mod models;
 mod predictions;
@@ -11,6 +12,7 @@ mod units;
 pub use builds::Builds;
 pub use components::Components;
 pub use duty::Duties;
+pub use inspections::Inspections;
 pub use ledger::Whole;
 pub use models::Models;
 pub use predictions::Predictions;

@@ -1,6 +1,7 @@
 //! `ringland demo`: a season of the invented shop through the real API, served from this process.
 
 mod calendar;
+mod inspections;
 mod logs;
 mod parts;
 mod report;
@@ -86,6 +87,8 @@ async fn play(
     shop::open(&calendar, &parts, &session).await?;
     let records = logs::record_all(&calendar, folder, &session).await?;
     shop::plan_events(&records, &calendar, &session).await?;
+    let inspected = inspections::record_all(&calendar, &session).await?;
+    inspections::show(&inspected, &session)?;
     let predictions = shop::predict(&calendar, &session).await?;
     report::show(&calendar, &records, &predictions, arguments.full, out)
 }
