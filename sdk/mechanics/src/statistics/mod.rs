@@ -7,9 +7,11 @@
 pub mod correction;
 pub mod counts;
 pub mod fit;
+pub mod intervals;
 pub mod layers;
 mod lognormal;
 pub mod normal;
+mod pivots;
 pub mod regression;
 pub mod replacement;
 pub mod risk;

@@ -57,10 +57,21 @@ pub fn fit(
             needed: parameters,
         });
     }
-    let mut at = start(&rows, parameters);
-    let mut here = likelihood(law, &rows, &at);
+    let (at, here) = maximise(law, &rows, parameters, 1e-13);
+    conclude(&at, &here, lives)
+}
+
+/// The parameters with the greatest likelihood, moved until a step changes none by more than `precision`.
+fn maximise(
+    law: ErrorLaw,
+    rows: &[Row],
+    parameters: usize,
+    precision: f64,
+) -> (Vec<f64>, Likelihood) {
+    let mut at = start(rows, parameters);
+    let mut here = likelihood(law, rows, &at);
     for _ in 0..MAX_ITERATIONS {
-        let Some((next, there)) = step(law, &rows, &at, &here) else {
+        let Some((next, there)) = step(law, rows, &at, &here) else {
             break;
         };
         let moved = next
@@ -69,19 +80,26 @@ pub fn fit(
             .map(|(a, b)| (a - b).abs() / (1.0 + b.abs()));
         let moved = moved.fold(0.0, f64::max);
         (at, here) = (next, there);
-        if moved < 1e-13 {
+        if moved < precision {
             break;
         }
     }
-    conclude(&at, &here, lives)
+    (at, here)
+}
+
+/// Coefficients and, last, ln scale of lives that were drawn: enough digits for an interval, no checks.
+pub(super) fn fit_drawn(law: ErrorLaw, rows: &[Row], parameters: usize) -> Vec<f64> {
+    maximise(law, rows, parameters, 1e-7).0
 }
 
 /// A life as the likelihood sees it.
-struct Row {
-    ln_age: f64,
-    failed: bool,
+pub(super) struct Row {
+    pub(super) ln_age: f64,
+    pub(super) failed: bool,
     /// 1 for the intercept, then the covariates.
-    design: Vec<f64>,
+    pub(super) design: Vec<f64>,
+    /// How many such lives there are.
+    pub(super) weight: f64,
 }
 
 fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsError> {
@@ -102,6 +120,7 @@ fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsErr
             ln_age: libm::log(positive("age", life.age)?),
             failed: life.failed,
             design,
+            weight: 1.0,
         })
     };
     lives.iter().enumerate().map(row).collect()
@@ -109,13 +128,13 @@ fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsErr
 
 /// Mean and spread of the logarithms, as if every life had ended.
 fn start(rows: &[Row], parameters: usize) -> Vec<f64> {
-    let n = rows.len() as f64;
-    let mean = rows.iter().map(|row| row.ln_age).sum::<f64>() / n;
-    let variance = rows
+    let n = rows.iter().map(|row| row.weight).sum::<f64>();
+    let ages = rows.iter().map(|row| row.weight * row.ln_age);
+    let mean = ages.sum::<f64>() / n;
+    let squares = rows
         .iter()
-        .map(|row| (row.ln_age - mean).powi(2))
-        .sum::<f64>()
-        / n;
+        .map(|row| row.weight * (row.ln_age - mean).powi(2));
+    let variance = squares.sum::<f64>() / n;
     let mut at = vec![0.0; parameters];
     if let Some(first) = at.first_mut() {
         *first = mean;
@@ -151,14 +170,15 @@ fn likelihood(law: ErrorLaw, rows: &[Row], at: &[f64]) -> Likelihood {
             .sum();
         let z = (row.ln_age - location) / scale;
         let (value, first, second) = term(law, row.failed, z);
-        total.value += value - if row.failed { ln_scale } else { 0.0 };
+        let weight = row.weight;
+        total.value += weight * (value - if row.failed { ln_scale } else { 0.0 });
         // dz / d parameter; the last is ln scale.
         let slopes = row.design.iter().map(|x| -x / scale).chain([-z]);
         let slopes: Vec<f64> = slopes.collect();
         let last = parameters - 1;
         for (i, &slope) in slopes.iter().enumerate() {
             let constant = if i == last && row.failed { 1.0 } else { 0.0 };
-            total.gradient[i] += first * slope - constant;
+            total.gradient[i] += weight * (first * slope - constant);
             for (j, &other) in slopes.iter().enumerate() {
                 let bend = match (i == last, j == last) {
                     (false, false) => 0.0,
@@ -166,7 +186,7 @@ fn likelihood(law: ErrorLaw, rows: &[Row], at: &[f64]) -> Likelihood {
                     (true, false) => -other,
                     (true, true) => z,
                 };
-                total.information[i][j] -= second * slope * other + first * bend;
+                total.information[i][j] -= weight * (second * slope * other + first * bend);
             }
         }
     }
