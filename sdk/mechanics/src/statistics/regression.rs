@@ -57,21 +57,22 @@ pub fn fit(
             needed: parameters,
         });
     }
-    let (at, here) = maximise(law, &rows, parameters, 1e-13);
+    let (at, here) = maximise(law, &rows, start(&rows, parameters), 0.0);
     conclude(&at, &here, lives)
 }
 
-/// The parameters with the greatest likelihood, moved until a step changes none by more than `precision`.
+/// The parameters with the greatest likelihood, to rounding, or until a step promises to raise its logarithm by
+/// less than `least_gain`.
 fn maximise(
     law: ErrorLaw,
     rows: &[Row],
-    parameters: usize,
-    precision: f64,
+    start: Vec<f64>,
+    least_gain: f64,
 ) -> (Vec<f64>, Likelihood) {
-    let mut at = start(rows, parameters);
+    let mut at = start;
     let mut here = likelihood(law, rows, &at);
     for _ in 0..MAX_ITERATIONS {
-        let Some((next, there)) = step(law, rows, &at, &here) else {
+        let Some((next, there)) = step(law, rows, &at, &here, least_gain) else {
             break;
         };
         let moved = next
@@ -80,16 +81,17 @@ fn maximise(
             .map(|(a, b)| (a - b).abs() / (1.0 + b.abs()));
         let moved = moved.fold(0.0, f64::max);
         (at, here) = (next, there);
-        if moved < precision {
+        if moved < 1e-13 {
             break;
         }
     }
     (at, here)
 }
 
-/// Coefficients and, last, ln scale of lives that were drawn: enough digits for an interval, no checks.
+/// Coefficients and, last, ln scale of lives that were drawn with 0 for each of them, without checks; to a
+/// ten-thousandth of their standard errors.
 pub(super) fn fit_drawn(law: ErrorLaw, rows: &[Row], parameters: usize) -> Vec<f64> {
-    maximise(law, rows, parameters, 1e-7).0
+    maximise(law, rows, vec![0.0; parameters], 5e-9).0
 }
 
 /// A life as the likelihood sees it.
@@ -173,13 +175,14 @@ fn likelihood(law: ErrorLaw, rows: &[Row], at: &[f64]) -> Likelihood {
         let weight = row.weight;
         total.value += weight * (value - if row.failed { ln_scale } else { 0.0 });
         // dz / d parameter; the last is ln scale.
-        let slopes = row.design.iter().map(|x| -x / scale).chain([-z]);
-        let slopes: Vec<f64> = slopes.collect();
         let last = parameters - 1;
-        for (i, &slope) in slopes.iter().enumerate() {
+        let slope_by = |i: usize| row.design.get(i).map_or(-z, |x| -x / scale);
+        for i in 0..parameters {
+            let slope = slope_by(i);
             let constant = if i == last && row.failed { 1.0 } else { 0.0 };
             total.gradient[i] += weight * (first * slope - constant);
-            for (j, &other) in slopes.iter().enumerate() {
+            for j in 0..parameters {
+                let other = slope_by(j);
                 let bend = match (i == last, j == last) {
                     (false, false) => 0.0,
                     (false, true) => -slope,
@@ -216,12 +219,13 @@ fn term(law: ErrorLaw, failed: bool, z: f64) -> (f64, f64, f64) {
 }
 
 /// A Newton step that raises the likelihood, its information made steeper until it does (Levenberg
-/// and Marquardt). `None` when nothing better is found: the maximum, to rounding.
+/// and Marquardt). `None` when nothing better is found: the maximum, to rounding or to `least_gain`.
 fn step(
     law: ErrorLaw,
     rows: &[Row],
     at: &[f64],
     here: &Likelihood,
+    least_gain: f64,
 ) -> Option<(Vec<f64>, Likelihood)> {
     let mut damping = 0.0;
     for _ in 0..60 {
@@ -231,7 +235,11 @@ fn step(
         }
         if let Some(inverse) = inverse_if_positive_definite(&information) {
             let change = inverse.iter().map(|row| dot(row, &here.gradient));
-            let next: Vec<f64> = at.iter().zip(change).map(|(a, d)| a + d).collect();
+            let change: Vec<f64> = change.collect();
+            if 0.5 * dot(&change, &here.gradient) < least_gain {
+                return None;
+            }
+            let next: Vec<f64> = at.iter().zip(&change).map(|(a, d)| a + d).collect();
             let there = likelihood(law, rows, &next);
             if there.value > here.value {
                 return Some((next, there));
