@@ -1,5 +1,5 @@
-//! Life statistics: distributions, fits to censored lives, counts of failures over age, the age at
-//! which to replace, and seeded normal draws.
+//! Life statistics: distributions, fits to censored lives with intervals, counts of failures over age, the age at
+//! which to replace, what observations teach of effects that add up, and seeded normal draws.
 //!
 //! Times are in any unit, the same throughout a call. Exponentials, logarithms, powers and error
 //! functions come from `libm`, so that every target gives the same bits.

@@ -5,7 +5,8 @@
 //! or many times): they are pivots. They are drawn here with m = 0 and s = 1 (Lawless, Statistical Models and Methods for
 //! Lifetime Data, 2003, chapter 5; Meeker and Escobar, Statistical Methods for Reliability Data, 1998, chapter 9; both from
 //! memory). Each group of drawn lives has as many failures as the real one and as many that leave after each
-//! failure; those that left before the first failure are left out, since in drawn lives they would say nothing.
+//! failure. So survivors count only up to the failure before them: those that left before the first are left out, and
+//! those older than the last make the upper ends of intervals longer than they need be.
 
 use super::Life;
 use super::normal;
