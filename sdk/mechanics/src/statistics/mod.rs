@@ -1,5 +1,5 @@
-//! Life statistics: distributions, fits to censored lives, counts of failures over age, the age at
-//! which to replace, and seeded normal draws.
+//! Life statistics: distributions, fits to censored lives with intervals, counts of failures over age, the age at
+//! which to replace, what observations teach of effects that add up, and seeded normal draws.
 //!
 //! Times are in any unit, the same throughout a call. Exponentials, logarithms, powers and error
 //! functions come from `libm`, so that every target gives the same bits.
@@ -7,8 +7,11 @@
 pub mod correction;
 pub mod counts;
 pub mod fit;
+pub mod intervals;
+pub mod layers;
 mod lognormal;
 pub mod normal;
+mod pivots;
 pub mod regression;
 pub mod replacement;
 pub mod risk;
@@ -65,6 +68,11 @@ pub enum StatisticsError {
         /// Iterations done.
         iterations: usize,
     },
+    /// A matrix that must be positive definite is not, to double precision.
+    NotPositiveDefinite {
+        /// The pivot that is not above 0.
+        pivot: f64,
+    },
 }
 
 impl std::fmt::Display for StatisticsError {
@@ -89,6 +97,11 @@ impl std::fmt::Display for StatisticsError {
                 f,
                 "the likelihood has no finite maximum (after {iterations} iterations): add failures at \
                  different ages, or drop the covariate that separates failures from survivors"
+            ),
+            Self::NotPositiveDefinite { pivot } => write!(
+                f,
+                "the observations contradict one another beyond double precision (pivot {pivot}): \
+                 give them larger errors"
             ),
         }
     }
