@@ -6,8 +6,11 @@
 
 pub mod correction;
 pub mod counts;
+pub mod exponential_fall;
 pub mod fit;
+pub mod line;
 mod lognormal;
+pub mod mixture;
 pub mod normal;
 pub mod regression;
 pub mod replacement;
