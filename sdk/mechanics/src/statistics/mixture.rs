@@ -37,6 +37,19 @@ impl NormalMixture {
         self.parts.iter().map(|p| p.weight * p.mean).sum::<f64>() / self.total
     }
 
+    /// The same with an independent normal error of this spread added.
+    #[must_use]
+    pub fn widened(&self, sd: f64) -> Self {
+        let wider = |part: &Part| Part {
+            sd: libm::hypot(part.sd, sd),
+            ..*part
+        };
+        Self {
+            parts: self.parts.iter().map(wider).collect(),
+            total: self.total,
+        }
+    }
+
     /// Probability of at most `x`.
     pub fn cdf(&self, x: f64) -> f64 {
         if self.total <= 0.0 {

@@ -109,7 +109,9 @@ impl Fall {
         });
         let mut nodes: Vec<Node> = nodes.collect();
         let total: f64 = nodes.iter().map(|node| node.weight).sum();
-        nodes.iter_mut().for_each(|node| node.weight /= total);
+        for node in &mut nodes {
+            node.weight /= total;
+        }
         Self { nodes, step }
     }
 
