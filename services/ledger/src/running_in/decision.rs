@@ -67,7 +67,8 @@ impl Case<'_> {
             let text = format!(
                 "{share}, at least 95 % with {:.0} % probability, and the next pull would change {what} by less than the meter \
                  can tell: stop",
-                100.0 * self.seated_probability
+                // Certainty is not to be had: 99 is the most that is said.
+                (100.0 * self.seated_probability).min(99.0)
             );
             return (SeatingDecision::Stop, text);
         }

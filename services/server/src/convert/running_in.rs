@@ -1,6 +1,6 @@
 //! Seating and power fade.
 
-use super::{Fields, finding, predictions::quantiles, time};
+use super::{Fields, finding, predictions::quantiles};
 use ringland_ledger as domain;
 use ringland_proto::v1 as api;
 
