@@ -69,7 +69,7 @@ fn certified_values_are_met() {
         5.472_374_854_2e-1,
         12.354_515_176,
         1.045_599_323_7e-1,
-        1168.008_876_6,
+        1_168.008_876_6,
         17.088_072_423,
     );
     for (rows, (b1, b2, b1_sd, b2_sd, squares, sd)) in [(&MISRA1A[..], misra), (&BOX_BOD[..], bod)]

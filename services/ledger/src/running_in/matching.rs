@@ -100,9 +100,8 @@ pub(super) fn doses(
         },
         records,
         source: format!(
-            "the model's seating after {} duty records: {of_pull:.2} of its seating doses a pull, by a factor of {:.1} either \
-             way (90 %)",
-            expected.records.len(),
+            "the model's seating after {}: {of_pull:.2} of its seating doses a pull, by a factor of {:.1} either way (90 %)",
+            told(expected.records.len(), pulls),
             libm::exp(normal::quantile(0.95) * ln_sd.max(LEAST_LN_SD)),
         ),
     };
@@ -131,6 +130,20 @@ fn matched(pulls: &[BreakInPull], expected: &Expected) -> Vec<Option<usize>> {
             .collect()
     } else {
         vec![None; readings]
+    }
+}
+
+/// How many records, and what one for several readings was taken for.
+fn told(records: usize, pulls: &[BreakInPull]) -> String {
+    match records {
+        1 if pulls.len() > 2 => {
+            format!(
+                "one duty record, taken for all {} readings in equal parts: name records if it is not",
+                pulls.len()
+            )
+        }
+        1 => "one duty record".into(),
+        many => format!("{many} duty records"),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The break-in day and what follows it on the dyno: how far rings are seated, how power fades.
 //!
-//! Nothing is stored here: what counts as use is recorded as duty.
+//! Nothing of what is given is kept: what counts as use is recorded as duty.
 
 mod decision;
 mod expected;

@@ -216,7 +216,7 @@ impl Ledger {
                 )),
                 // One part without an answer must not hide the others'.
                 Err(error @ LedgerError::FailedPrecondition { .. }) => {
-                    left_out.push(format!("{component}: {error}"))
+                    left_out.push(format!("{component}: {error}"));
                 }
                 Err(error) => return Err(error),
             }

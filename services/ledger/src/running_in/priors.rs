@@ -1,10 +1,14 @@
 //! Readings as the fit takes them, and what is believed of their levels before any.
 
-use super::expected::{Expected, Readings};
+use super::{
+    expected::{Expected, Readings},
+    quantiles,
+};
 use crate::{AssessSeating, BreakInPull, Quantiles};
 use ringland_mechanics::statistics::{
     correction::Belief,
     exponential_fall::{FallReading, LevelPrior, Series},
+    normal,
 };
 
 /// Reference state of blow-by.
@@ -121,6 +125,11 @@ pub(super) fn blow_by(call: &AssessSeating, expected: Option<&Expected>) -> Opti
         sd_relative,
         common_sd,
     })
+}
+
+/// A seated level of the model with what it differs by from engine to engine.
+pub(super) fn from_engine_to_engine(level: Quantiles) -> Quantiles {
+    quantiles(|p| level.p50 * (1.0 + MODEL_END_SD * normal::quantile(p)))
 }
 
 /// Leak-down of the call, where readings can be compared with each other.

@@ -5,7 +5,7 @@ use super::{
     expected::{BLOW_BY, Expected, LEAK_DOWN, SEATING},
     guards::guards,
     matching::{Doses, doses},
-    priors::{self, Kind, Measured},
+    priors::{self, Kind, Measured, from_engine_to_engine},
     quantiles,
     seating_rules::{check, numbers},
     spread, warning,
@@ -182,7 +182,9 @@ fn assess(
         scale_pulls: quantiles(|p| fall.scale_quantile(p) / doses.of_pull),
         pulls: pulls(call, numbers, doses, measured, fall, expected),
         least_squares: fit,
-        predicted_end_blow_by_m3_s: expected.and_then(|expected| expected.end?.blow_by),
+        predicted_end_blow_by_m3_s: expected
+            .and_then(|expected| expected.end?.blow_by)
+            .map(from_engine_to_engine),
         cost: expected.and_then(|expected| cost(expected, numbers)),
         assumptions: assumptions(doses, measured, expected),
         findings: guards(call, measured, doses, fit.as_ref()),
