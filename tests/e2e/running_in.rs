@@ -71,6 +71,7 @@ impl Cell {
             .map(|(channel, unit)| SampleChannel {
                 channel: channel.into(),
                 unit: unit.into(),
+                ..Default::default()
             })
             .to_vec(),
             ..Default::default()
