@@ -67,7 +67,8 @@ fn head(found: &SeatingAssessment, unit: &'static Measure, look: &Look) -> Strin
     if let Some(end) = found.end_blow_by_m3_s {
         let mut text = flow(&end, unit);
         if let Some(predicted) = found.predicted_end_blow_by_m3_s {
-            text += &format!("; the model says {}", flow(&predicted, unit));
+            text += "; the model says ";
+            text += &flow(&predicted, unit);
         }
         lines.push(("ends at", text));
     }
