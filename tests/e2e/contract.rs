@@ -96,6 +96,7 @@ async fn the_server_describes_itself() {
         "Component",
         "Duty",
         "Prediction",
+        "RunningIn",
         "Model",
         "Ledger",
     ] {

@@ -58,6 +58,10 @@ pub enum Command {
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),
+    /// Say from blow-by or leak-down over the pulls of a break-in how far rings are seated: stop, or one more pull
+    Seating(commands::SeatingArgs),
+    /// Say how much power a unit has lost since it was seated, as measured and by its parts' models
+    Power(commands::PowerArgs),
     /// Follow predictions as duty, revisions and models change them
     Watch(commands::WatchArgs),
     /// Plugins: installed versions, the active one, templates of their inputs

@@ -65,6 +65,8 @@ pub enum Reason {
     ModelFailed,
     /// The duty lacks a channel that the model requires.
     ChannelMissing,
+    /// The model lacks a reading that the call is about.
+    ReadingMissing,
     /// Another writer was faster, again and again.
     ConcurrentChange,
     /// More than the configuration allows.
@@ -99,6 +101,7 @@ impl Reason {
             Self::ModelRefused => "MODEL_REFUSED",
             Self::ModelFailed => "MODEL_FAILED",
             Self::ChannelMissing => "CHANNEL_MISSING",
+            Self::ReadingMissing => "READING_MISSING",
             Self::ConcurrentChange => "CONCURRENT_CHANGE",
             Self::LimitExceeded => "LIMIT_EXCEEDED",
             Self::StoreFailed => "STORE_FAILED",

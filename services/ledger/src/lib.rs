@@ -25,6 +25,7 @@ mod options;
 mod page;
 mod predict;
 mod rows;
+mod running_in;
 mod violations;
 
 pub use domain::*;

@@ -6,18 +6,20 @@ use ringland_proto::v1::{
     duty_service_server::SERVICE_NAME as DUTY, ledger_service_server::SERVICE_NAME as LEDGER,
     model_service_server::SERVICE_NAME as MODELS,
     prediction_service_server::SERVICE_NAME as PREDICTIONS,
+    running_in_service_server::SERVICE_NAME as RUNNING_IN,
     unit_service_server::SERVICE_NAME as UNITS,
 };
 use tonic_health::{ServingStatus, server::HealthReporter};
 
 /// The server as a whole, then each service.
-const SERVICES: [&str; 8] = [
+const SERVICES: [&str; 9] = [
     "",
     UNITS,
     BUILDS,
     COMPONENTS,
     DUTY,
     PREDICTIONS,
+    RUNNING_IN,
     MODELS,
     LEDGER,
 ];

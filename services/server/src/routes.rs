@@ -11,7 +11,8 @@ use ringland_proto::{
         build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
         duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
-        prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
+        prediction_service_server::PredictionServiceServer,
+        running_in_service_server::RunningInServiceServer, unit_service_server::UnitServiceServer,
     },
 };
 use tonic::{
@@ -49,6 +50,7 @@ pub fn routes(
     add!(ComponentServiceServer, rpc::Components(front.clone()));
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
+    add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(

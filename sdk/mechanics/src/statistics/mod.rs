@@ -6,10 +6,13 @@
 
 pub mod correction;
 pub mod counts;
+pub mod exponential_fall;
 pub mod fit;
 pub mod intervals;
 pub mod layers;
+pub mod line;
 mod lognormal;
+pub mod mixture;
 pub mod normal;
 mod pivots;
 pub mod regression;

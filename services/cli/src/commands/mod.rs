@@ -9,10 +9,12 @@ mod history;
 mod labels;
 mod ledger;
 mod model;
+mod power;
 mod predict;
 mod prediction;
 mod profile;
 mod record;
+mod seating;
 mod template;
 mod unit;
 mod watch;
@@ -23,9 +25,11 @@ pub use demo::DemoArgs;
 pub use duty::DutyCommand;
 pub use ledger::LedgerCommand;
 pub use model::ModelCommand;
+pub use power::PowerArgs;
 pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
+pub use seating::SeatingArgs;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
 
@@ -68,6 +72,8 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Profile(command) => profile::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
+        Command::Seating(command) => seating::run(command, &session).await,
+        Command::Power(command) => power::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,
         Command::Model(command) => model::run(command, &session).await,
         Command::Ledger(command) => ledger::run(command, &session).await,

@@ -4,14 +4,18 @@ mod component;
 mod duty;
 mod finding;
 mod intake;
+mod power;
 mod prediction;
 mod quantity;
 mod readings;
+mod seating;
 mod summary;
 
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
 pub use intake::{duty_record, intake_report};
+pub use power::power_fade;
 pub use prediction::{Detail, action_word, prediction};
+pub use seating::seating;
 pub use summary::{all_cautions, life_in_events, summary, worst_first};

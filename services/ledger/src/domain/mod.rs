@@ -6,6 +6,7 @@ mod components;
 mod duty;
 mod models;
 mod predictions;
+mod running_in;
 mod status;
 mod units;
 
@@ -21,6 +22,12 @@ pub use models::{ActivateModelResponse, Model};
 pub use predictions::{
     Action, Advice, Driver, MechanismPrediction, PredictRequest, Prediction, Provenance, Quantiles,
     RateBelief, ReadingAhead, ReadingPrediction, RemainingLife, Use,
+};
+pub use running_in::{
+    AirCorrection, AssessPowerFade, AssessSeating, BlowByMeter, BreakInCost, BreakInPull,
+    ComponentPowerLoss, FadeComparison, MeasuredFade, PowerFadeAssessment, PowerPull,
+    PowerPullUsed, PredictedFade, SeatingAssessment, SeatingDecision, SeatingLeastSquares,
+    SeatingPull,
 };
 pub use status::{LedgerStatus, RebuildProgress};
 pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

@@ -4,11 +4,13 @@
 
 mod advance;
 mod chain;
+pub(crate) mod history;
 mod mates;
 mod run;
 mod sample;
 mod steps;
 mod touch;
 
+pub(crate) use chain::ChainRow;
 pub(crate) use chain::state_prefix;
 pub(crate) use run::Folded;

@@ -14,5 +14,6 @@ mod models;
 mod places;
 mod prediction;
 mod requests;
+mod running_in;
 mod shop;
 mod walk;

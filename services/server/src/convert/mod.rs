@@ -12,6 +12,7 @@ pub mod ledger;
 pub mod logs;
 pub mod models;
 pub mod predictions;
+pub mod running_in;
 pub mod time;
 pub mod units;
 pub mod vocabulary;

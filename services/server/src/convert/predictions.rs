@@ -94,7 +94,8 @@ pub fn to_message(prediction: domain::Prediction) -> api::Prediction {
     }
 }
 
-fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
+/// To a message.
+pub fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
     api::Quantiles {
         p05: quantiles.p05,
         p50: quantiles.p50,

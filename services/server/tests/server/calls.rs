@@ -9,12 +9,13 @@ use tonic_health::pb::{
     HealthCheckRequest, health_check_response::ServingStatus, health_client::HealthClient,
 };
 
-const SERVICES: [&str; 7] = [
+const SERVICES: [&str; 8] = [
     "UnitService",
     "BuildService",
     "ComponentService",
     "DutyService",
     "PredictionService",
+    "RunningInService",
     "ModelService",
     "LedgerService",
 ];
