@@ -11,7 +11,8 @@ use ringland_proto::{
         build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
         duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
-        prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
+        prediction_service_server::PredictionServiceServer,
+        treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
 };
 use tonic::{
@@ -50,6 +51,7 @@ pub fn routes(
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
+    add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,
