@@ -6,7 +6,7 @@ use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
     duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    unit_service_client::UnitServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{error::Error, fs, path::PathBuf, time::Duration};
 use tonic::{
@@ -117,6 +117,11 @@ impl Api {
     /// Predictions.
     pub fn predictions(&self) -> PredictionServiceClient<Wire> {
         PredictionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Treatments.
+    pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
+        TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

@@ -8,6 +8,7 @@ mod prediction;
 mod quantity;
 mod readings;
 mod summary;
+mod treatment;
 
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
@@ -15,3 +16,4 @@ pub use finding::{findings, is_error};
 pub use intake::{duty_record, intake_report};
 pub use prediction::{Detail, action_word, prediction};
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
+pub use treatment::{treatment, treatment_check, treatments};
