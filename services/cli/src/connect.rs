@@ -6,7 +6,8 @@ use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
     duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    running_in_service_client::RunningInServiceClient, unit_service_client::UnitServiceClient,
+    running_in_service_client::RunningInServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{error::Error, fs, path::PathBuf, time::Duration};
 use tonic::{
@@ -122,6 +123,11 @@ impl Api {
     /// Seating and power fade.
     pub fn running_in(&self) -> RunningInServiceClient<Wire> {
         RunningInServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Treatments.
+    pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
+        TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

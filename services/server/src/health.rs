@@ -7,12 +7,13 @@ use ringland_proto::v1::{
     model_service_server::SERVICE_NAME as MODELS,
     prediction_service_server::SERVICE_NAME as PREDICTIONS,
     running_in_service_server::SERVICE_NAME as RUNNING_IN,
+    treatment_service_server::SERVICE_NAME as TREATMENTS,
     unit_service_server::SERVICE_NAME as UNITS,
 };
 use tonic_health::{ServingStatus, server::HealthReporter};
 
 /// The server as a whole, then each service.
-const SERVICES: [&str; 9] = [
+const SERVICES: &[&str] = &[
     "",
     UNITS,
     BUILDS,
@@ -20,6 +21,7 @@ const SERVICES: [&str; 9] = [
     DUTY,
     PREDICTIONS,
     RUNNING_IN,
+    TREATMENTS,
     MODELS,
     LEDGER,
 ];
@@ -27,7 +29,7 @@ const SERVICES: [&str; 9] = [
 /// Sets the status of every service and of the whole.
 pub async fn report(reporter: &HealthReporter, status: ServingStatus) {
     for service in SERVICES {
-        reporter.set_service_status(service, status).await;
+        reporter.set_service_status(*service, status).await;
     }
 }
 

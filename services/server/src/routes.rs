@@ -12,7 +12,8 @@ use ringland_proto::{
         duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer,
-        running_in_service_server::RunningInServiceServer, unit_service_server::UnitServiceServer,
+        running_in_service_server::RunningInServiceServer,
+        treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
 };
 use tonic::{
@@ -52,6 +53,7 @@ pub fn routes(
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
+    add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,

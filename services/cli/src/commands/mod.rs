@@ -16,6 +16,7 @@ mod profile;
 mod record;
 mod seating;
 mod template;
+mod treatment;
 mod unit;
 mod watch;
 
@@ -30,6 +31,7 @@ pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
 pub use seating::SeatingArgs;
+pub use treatment::TreatmentCommand;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
 
@@ -68,6 +70,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Unit(command) => unit::run(command, &session).await,
         Command::Build(command) => build::run(command, &session).await,
         Command::Component(command) => component::run(command, &session).await,
+        Command::Treatment(command) => treatment::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,

@@ -10,6 +10,7 @@ mod quantity;
 mod readings;
 mod seating;
 mod summary;
+mod treatment;
 
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
@@ -19,3 +20,4 @@ pub use power::power_fade;
 pub use prediction::{Detail, action_word, prediction};
 pub use seating::seating;
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
+pub use treatment::{treatment, treatment_check, treatments};

@@ -8,6 +8,7 @@ mod models;
 mod predictions;
 mod running_in;
 mod status;
+mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
@@ -30,4 +31,9 @@ pub use running_in::{
     SeatingPull,
 };
 pub use status::{LedgerStatus, RebuildProgress};
+pub use treatments::{
+    AppliedTreatments, CatalogueEntry, Effect, Forbidden, Grade, NotModelled, Operation,
+    OrderConflict, Origin, PropertyChange, Stage, Stock, SurfaceChange, Treated, Treatment,
+    TreatmentCheck, TreatmentUse,
+};
 pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

@@ -9,13 +9,14 @@ use tonic_health::pb::{
     HealthCheckRequest, health_check_response::ServingStatus, health_client::HealthClient,
 };
 
-const SERVICES: [&str; 8] = [
+const SERVICES: &[&str] = &[
     "UnitService",
     "BuildService",
     "ComponentService",
     "DutyService",
     "PredictionService",
     "RunningInService",
+    "TreatmentService",
     "ModelService",
     "LedgerService",
 ];
