@@ -15,4 +15,5 @@ mod places;
 mod prediction;
 mod requests;
 mod shop;
+mod treatments;
 mod walk;
