@@ -11,6 +11,7 @@
 // Calls take what the network layer has and no longer needs.
 #![allow(clippy::needless_pass_by_value)]
 
+mod compare;
 mod domain;
 mod error;
 mod fold;
