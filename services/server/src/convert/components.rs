@@ -23,6 +23,7 @@ pub fn to_message(component: domain::Component) -> api::Component {
         create_time: Some(time::to_message(component.create_time)),
         update_time: Some(time::to_message(component.update_time)),
         etag: component.etag,
+        treatments: component.treatments,
     }
 }
 
@@ -37,6 +38,7 @@ pub fn input(component: api::Component) -> domain::ComponentInput {
         surfaces: surfaces(component.surfaces),
         opening_condition: component.opening_condition.into_iter().collect(),
         labels: component.labels.into_iter().collect(),
+        treatments: component.treatments,
     }
 }
 
@@ -148,6 +150,7 @@ pub fn revision_to_message(revision: domain::Revision) -> api::Revision {
         spec: Some(spec_to_message(revision.spec)),
         surfaces: surfaces_to_message(revision.surfaces),
         reason: revision.reason,
+        treatments: revision.treatments,
     }
 }
 
