@@ -25,6 +25,7 @@ mod predict;
 mod rows;
 mod violations;
 
+pub use compare::{Treated, TreatmentUse};
 pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
 pub use ledger::Ledger;

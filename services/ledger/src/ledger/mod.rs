@@ -17,9 +17,9 @@ mod status;
 pub(crate) mod txn;
 mod units;
 
-pub(crate) use components::refused_by_model;
+pub(crate) use components::{refuse_errors, refused_by_model};
 pub(crate) use duty::{DutyRow, record_key, record_prefix};
-pub(crate) use places::{head_key, installation_at, installation_prefix};
+pub(crate) use places::{build_at, head_key, installation_at, installation_prefix};
 pub(crate) use reworks::rework_prefix;
 pub(crate) use specimen::{opening_of, specimen_of};
 

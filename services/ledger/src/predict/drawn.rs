@@ -104,6 +104,16 @@ impl Drawn {
             .collect()
     }
 
+    /// Whether every belief is the card's own: nothing that was measured has moved one.
+    pub(crate) fn is_prior(&self, card: &Card) -> bool {
+        let pairs = self.beliefs.iter().zip(&card.mechanisms);
+        let mut same = pairs.map(|((rate, _), mechanism)| {
+            let widths = [rate.ln_sd, mechanism.rate_ln_sd];
+            rate.ln_mean.abs() <= 0.0 && widths[0].total_cmp(&widths[1]).is_eq()
+        });
+        same.all(|same| same)
+    }
+
     /// The mechanism that is first most often and how often that is; none when none is ever first.
     pub(crate) fn limiting(&self) -> Option<(usize, f64)> {
         let first = &self.combined.first;
