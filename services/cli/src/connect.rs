@@ -3,7 +3,9 @@
 use crate::CliError;
 use clap::Args;
 use ringland_proto::v1::{
-    build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
+    build_service_client::BuildServiceClient,
+    comparison_service_client::ComparisonServiceClient,
+    component_service_client::ComponentServiceClient,
     duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     unit_service_client::UnitServiceClient,
@@ -117,6 +119,11 @@ impl Api {
     /// Predictions.
     pub fn predictions(&self) -> PredictionServiceClient<Wire> {
         PredictionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Comparisons.
+    pub fn comparisons(&self) -> ComparisonServiceClient<Wire> {
+        ComparisonServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

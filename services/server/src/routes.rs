@@ -8,7 +8,9 @@ use crate::{
 use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
-        build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
+        build_service_server::BuildServiceServer,
+        comparison_service_server::ComparisonServiceServer,
+        component_service_server::ComponentServiceServer,
         duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
@@ -49,6 +51,7 @@ pub fn routes(
     add!(ComponentServiceServer, rpc::Components(front.clone()));
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
+    add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(

@@ -1,6 +1,9 @@
 //! The commands, one file a noun.
 
+mod alternative;
 mod build;
+mod compare;
+mod compare_unit;
 mod component;
 mod component_file;
 mod demo;
@@ -18,6 +21,8 @@ mod unit;
 mod watch;
 
 pub use build::BuildCommand;
+pub use compare::CompareArgs;
+pub use compare_unit::CompareUnitArgs;
 pub use component::ComponentCommand;
 pub use demo::DemoArgs;
 pub use duty::DutyCommand;
@@ -66,6 +71,8 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Component(command) => component::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
+        Command::Compare(command) => compare::run(command, &session).await,
+        Command::CompareUnit(command) => compare_unit::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,

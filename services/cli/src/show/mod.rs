@@ -1,5 +1,7 @@
 //! Answers as text for people.
 
+mod bounds;
+mod comparison;
 mod component;
 mod duty;
 mod finding;
@@ -8,10 +10,13 @@ mod prediction;
 mod quantity;
 mod readings;
 mod summary;
+mod unit_comparison;
 
+pub use comparison::comparison;
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
 pub use intake::{duty_record, intake_report};
 pub use prediction::{Detail, action_word, prediction};
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
+pub use unit_comparison::unit_comparison;

@@ -1,6 +1,7 @@
 //! The services, a file each: read the message, call the ledger in the right lane, answer.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod ledger;
@@ -9,6 +10,7 @@ mod predictions;
 mod units;
 
 pub use builds::Builds;
+pub use comparisons::Comparisons;
 pub use components::Components;
 pub use duty::Duties;
 pub use ledger::Whole;
