@@ -94,6 +94,7 @@ async fn the_server_describes_itself() {
         "Unit",
         "Build",
         "Component",
+        "Treatment",
         "Duty",
         "Prediction",
         "Model",

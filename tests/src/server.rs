@@ -4,7 +4,7 @@ use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
     duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    unit_service_client::UnitServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
 use tempfile::TempDir;
@@ -32,6 +32,8 @@ pub struct Clients {
     pub duty: DutyServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
+    /// Treatments.
+    pub treatments: TreatmentServiceClient<Channel>,
     /// Models.
     pub models: ModelServiceClient<Channel>,
     /// Ledger.
@@ -102,6 +104,7 @@ impl Server {
             components: ComponentServiceClient::new(channel.clone()),
             duty: DutyServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
+            treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),
         }

@@ -47,6 +47,9 @@ pub enum Command {
     /// Serialised parts and matched sets
     #[command(subcommand)]
     Component(commands::ComponentCommand),
+    /// Shop processes that change surfaces: the catalogue, what they would do, what was done
+    #[command(subcommand)]
+    Treatment(commands::TreatmentCommand),
     /// Logs in, duty records out
     #[command(subcommand)]
     Duty(commands::DutyCommand),

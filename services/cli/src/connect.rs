@@ -8,7 +8,7 @@ use ringland_proto::v1::{
     component_service_client::ComponentServiceClient,
     duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    unit_service_client::UnitServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{error::Error, fs, path::PathBuf, time::Duration};
 use tonic::{
@@ -124,6 +124,11 @@ impl Api {
     /// Comparisons.
     pub fn comparisons(&self) -> ComparisonServiceClient<Wire> {
         ComparisonServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Treatments.
+    pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
+        TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

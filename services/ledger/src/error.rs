@@ -35,6 +35,8 @@ pub enum Reason {
     PageTokenInvalid,
     /// The spec or the surfaces are refused by the model.
     SpecRefused,
+    /// A treatment that the catalogue or the model forbids there.
+    TreatmentRefused,
     /// No such resource.
     ResourceNotFound,
     /// A resource of that name exists.
@@ -84,6 +86,7 @@ impl Reason {
             Self::FieldInvalid => "FIELD_INVALID",
             Self::PageTokenInvalid => "PAGE_TOKEN_INVALID",
             Self::SpecRefused => "SPEC_REFUSED",
+            Self::TreatmentRefused => "TREATMENT_REFUSED",
             Self::ResourceNotFound => "RESOURCE_NOT_FOUND",
             Self::ResourceExists => "RESOURCE_EXISTS",
             Self::RequestIdReused => "REQUEST_ID_REUSED",

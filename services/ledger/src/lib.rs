@@ -23,15 +23,17 @@ mod options;
 mod page;
 mod predict;
 mod rows;
+mod treat;
 mod violations;
 
-pub use compare::{Treated, TreatmentUse};
 pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
 pub use ledger::Ledger;
 pub use names::{
     BuildName, ComponentName, DutyRecordName, ID_FORM, InstallationName, ModelName, NameError,
-    PredictionName, ProfileName, RevisionName, ReworkName, UnitName, is_id, parse_name,
+    PredictionName, ProfileName, RevisionName, ReworkName, TreatmentName, UnitName, is_id,
+    parse_name,
 };
 pub use options::{Change, Clock, LedgerOptions, OnChange, RiskCaps};
 pub use page::{Page, PageRequest};
+pub use treat::Subject;

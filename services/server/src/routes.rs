@@ -13,7 +13,8 @@ use ringland_proto::{
         component_service_server::ComponentServiceServer,
         duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
         model_service_server::ModelServiceServer,
-        prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
+        prediction_service_server::PredictionServiceServer,
+        treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
 };
 use tonic::{
@@ -53,6 +54,7 @@ pub fn routes(
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
+    add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,

@@ -28,6 +28,8 @@ pub enum Table {
     Activations = 11,
     /// Measured readings.
     Inspections = 12,
+    /// Treatments of the shop's own.
+    Treatments = 13,
     /// Derived: conditions of components after each record.
     Conditions = 64,
     /// Derived: predictions.
@@ -36,7 +38,7 @@ pub enum Table {
 
 impl Table {
     /// All tables, in the order of their numbers.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Units,
         Self::Builds,
         Self::Components,
@@ -49,6 +51,7 @@ impl Table {
         Self::Plugins,
         Self::Activations,
         Self::Inspections,
+        Self::Treatments,
         Self::Conditions,
         Self::Predictions,
     ];

@@ -17,6 +17,7 @@ mod prediction;
 mod profile;
 mod record;
 mod template;
+mod treatment;
 mod unit;
 mod watch;
 
@@ -31,6 +32,7 @@ pub use model::ModelCommand;
 pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
+pub use treatment::TreatmentCommand;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
 
@@ -69,6 +71,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Unit(command) => unit::run(command, &session).await,
         Command::Build(command) => build::run(command, &session).await,
         Command::Component(command) => component::run(command, &session).await,
+        Command::Treatment(command) => treatment::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
         Command::Compare(command) => compare::run(command, &session).await,

@@ -290,8 +290,8 @@ fn reading_row(
 fn evidence(alternatives: &[AlternativeForecast], look: &Look) -> Option<String> {
     let mut lines: Vec<String> = Vec::new();
     for each in alternatives.iter().flat_map(|each| &each.evidence) {
-        let line = format!("{}: {}; {}", each.treatment, each.grade, each.note);
-        let line = item(look, line.trim_end_matches("; "));
+        let grade = grade_word(each.grade());
+        let line = item(look, &format!("{}: {grade}; {}", each.treatment, each.source));
         if !lines.contains(&line) {
             lines.push(line);
         }

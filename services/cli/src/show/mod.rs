@@ -11,6 +11,7 @@ mod quantity;
 mod readings;
 mod summary;
 mod unit_comparison;
+mod treatment;
 
 pub use comparison::comparison;
 pub use component::component;
@@ -20,3 +21,4 @@ pub use intake::{duty_record, intake_report};
 pub use prediction::{Detail, action_word, prediction};
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
 pub use unit_comparison::unit_comparison;
+pub use treatment::{treatment, treatment_check, treatments};

@@ -1,9 +1,9 @@
 //! From what differs to a component that can be drawn.
 
-use super::{subject::Subject, treated::TreatmentUse};
+use super::subject::Subject;
 use crate::{
     Alternative, Component, ComponentInput, FieldViolation, LedgerError, RenewalPrice, Spec,
-    SurfaceState, TreatmentEvidence,
+    SurfaceState, TreatmentEvidence, TreatmentUse,
     ledger::{Ledger, refuse_errors, specimen_of},
     predict::{Case, Drawing, Drawn, Event},
     violations::Violations,
@@ -48,7 +48,7 @@ impl Ledger {
             let treated = self.treated(&input, &uses_of(alternative))?;
             let price = self.price_of(&input, alternative, treated.price)?;
             treatments_price = treatments_price.zip(price).map(|(sum, more)| sum + more);
-            evidence.extend(treated.grades);
+            evidence.extend(self.evidence_of(&treated.grades)?);
             notes.extend(treated.findings);
             input = treated.component;
         }

@@ -4,6 +4,7 @@
 //! their difference is that of the alternatives. Nothing is stored.
 
 mod alternatives;
+mod catalogue;
 mod component;
 mod cost;
 mod earliest;
@@ -13,8 +14,5 @@ mod parts;
 mod seating;
 mod shuffle;
 mod subject;
-mod treated;
 mod unit;
 mod verdict;
-
-pub use treated::{Treated, TreatmentUse};

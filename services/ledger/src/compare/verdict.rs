@@ -1,9 +1,10 @@
 //! Comparisons in a sentence or two. The spread is part of every one, and what it rests on.
 
 use crate::{
-    AlternativeForecast, BoundedQuantiles, Bounds, Difference, EarliestLimit, Odds, Payback,
+    AlternativeForecast, BoundedQuantiles, Bounds, Difference, EarliestLimit, Grade, Odds, Payback,
     Quantiles, TreatmentEvidence, UnitEffect,
 };
+use std::collections::BTreeSet;
 
 /// A chance that is no better than this either way is called open. Assumed, no source.
 const CLEAR: f64 = 0.9;
@@ -74,9 +75,8 @@ fn payback_text(payback: &Payback) -> String {
 
 /// What the numbers rest on.
 fn rests_on(evidence: &[TreatmentEvidence], treated: bool, prior_only: bool) -> String {
-    let mut grades: Vec<&str> = evidence.iter().map(|each| each.grade.as_str()).collect();
-    grades.sort_unstable();
-    grades.dedup();
+    let grades: BTreeSet<Grade> = evidence.iter().map(|each| each.grade).collect();
+    let grades: Vec<&str> = grades.into_iter().map(grade_text).collect();
     let spread = match (treated, grades.is_empty()) {
         (true, false) => format!("the treatment's spread ({})", grades.join(", ")),
         (true, true) => "the treatment's assumed spread".into(),
@@ -89,6 +89,15 @@ fn rests_on(evidence: &[TreatmentEvidence], treated: bool, prior_only: bool) -> 
             "By the model as this shop's inspections have corrected it and {spread}; that the difference is real only \
              parts of both kinds in this shop can prove."
         )
+    }
+}
+
+fn grade_text(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Published => "published",
+        Grade::CommonPractice => "common practice, no source",
+        Grade::Shop => "the shop's word",
+        Grade::Weak => "weak evidence",
     }
 }
 

@@ -1,7 +1,7 @@
 //! Alternatives of a component side by side, and what moves the earliest limit of a unit.
 
 use crate::{
-    ComponentName, LedgerError, MechanismPrediction, ProfileName, ReadingPrediction, RemainingLife,
+    ComponentName, Grade, LedgerError, MechanismPrediction, ProfileName, ReadingPrediction, RemainingLife,
     Spec, SurfaceState, UnitName,
 };
 use ringland_host::contract::{Digest, Finding};
@@ -191,10 +191,10 @@ pub struct EventCost {
 pub struct TreatmentEvidence {
     /// Id in the catalogue.
     pub treatment: String,
-    /// Published, common practice, shop's own, weak.
-    pub grade: String,
-    /// Source or reason.
-    pub note: String,
+    /// How good it is.
+    pub grade: Grade,
+    /// Where its numbers come from.
+    pub source: String,
 }
 
 /// One alternative against the first, draw by draw.

@@ -8,6 +8,7 @@ mod duty;
 mod models;
 mod predictions;
 mod status;
+mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
@@ -31,4 +32,9 @@ pub use predictions::{
     RateBelief, ReadingAhead, ReadingPrediction, RemainingLife, Use,
 };
 pub use status::{LedgerStatus, RebuildProgress};
+pub use treatments::{
+    AppliedTreatments, CatalogueEntry, Effect, Forbidden, Grade, NotModelled, Operation,
+    OrderConflict, Origin, PropertyChange, Stage, Stock, SurfaceChange, Treated, Treatment,
+    TreatmentCheck, TreatmentUse,
+};
 pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

@@ -231,7 +231,7 @@ impl Ledger {
         component_of(&bytes.ok_or_else(|| LedgerError::not_found("component", name))?)
     }
 
-    fn put_component(
+    pub(crate) fn put_component(
         &self,
         txn: &mut Txn<'_>,
         mut component: Component,

@@ -87,7 +87,7 @@ impl Ledger {
         revised: Revised<'_>,
         from: Timestamp,
         reason: &str,
-    ) -> Result<(), LedgerError> {
+    ) -> Result<Revision, LedgerError> {
         let mut violations = Violations::default();
         check_text(&mut violations, "reason", reason, 1000);
         violations.into_result()?;
@@ -112,14 +112,12 @@ impl Ledger {
         {
             component.spec = revision.spec.clone();
             component.surfaces = revision.surfaces.clone();
-            component.treatments = revision.treatments.clone();
+            component.treatments.clone_from(&revision.treatments);
         }
         txn.put(Table::Revisions, counter, &number)?;
-        txn.put(
-            Table::Revisions,
-            revision_key(name, Some(from), number),
-            &revision,
-        )
+        let key = revision_key(name, Some(from), number);
+        txn.put(Table::Revisions, key, &revision)?;
+        Ok(revision)
     }
 
     /// The revision that holds at a time; without a time, the latest.

@@ -3,6 +3,7 @@
 use super::{
     Fields, components, finding,
     predictions::{life, mechanism, reading, status_to_message},
+    treatments,
 };
 use crate::errors;
 use ringland_ledger as domain;
@@ -337,8 +338,8 @@ fn failure(error: &domain::LedgerError) -> pb::Status {
 fn evidence(evidence: domain::TreatmentEvidence) -> api::TreatmentEvidence {
     api::TreatmentEvidence {
         treatment: evidence.treatment,
-        grade: evidence.grade,
-        note: evidence.note,
+        grade: treatments::grade(evidence.grade).into(),
+        source: evidence.source,
     }
 }
 

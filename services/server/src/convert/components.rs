@@ -77,21 +77,27 @@ pub(super) fn spec(spec: api::Spec) -> domain::Spec {
 fn surfaces_to_message(
     surfaces: BTreeMap<String, domain::SurfaceState>,
 ) -> HashMap<String, api::SurfaceState> {
-    let surface = |(name, surface): (String, domain::SurfaceState)| {
-        let profile = surface
-            .residual_stress
-            .map(|profile| api::ResidualStressProfile {
-                depth_m: profile.depth_m,
-                stress_pa: profile.stress_pa,
-            });
-        let message = api::SurfaceState {
-            properties: surface.properties.into_iter().collect(),
-            ln_sd: surface.ln_sd.into_iter().collect(),
-            residual_stress: profile,
-        };
-        (name, message)
-    };
-    surfaces.into_iter().map(surface).collect()
+    let surfaces = surfaces.into_iter();
+    surfaces
+        .map(|(name, surface)| (name, surface_to_message(surface)))
+        .collect()
+}
+
+/// To a message.
+pub fn surface_to_message(surface: domain::SurfaceState) -> api::SurfaceState {
+    api::SurfaceState {
+        properties: surface.properties.into_iter().collect(),
+        ln_sd: surface.ln_sd.into_iter().collect(),
+        residual_stress: surface.residual_stress.map(profile_to_message),
+    }
+}
+
+/// To a message.
+pub fn profile_to_message(profile: domain::ResidualStressProfile) -> api::ResidualStressProfile {
+    api::ResidualStressProfile {
+        depth_m: profile.depth_m,
+        stress_pa: profile.stress_pa,
+    }
 }
 
 pub(super) fn surfaces(

@@ -14,6 +14,7 @@ pub mod logs;
 pub mod models;
 pub mod predictions;
 pub mod time;
+pub mod treatments;
 pub mod units;
 pub mod vocabulary;
 

@@ -7,6 +7,7 @@ mod duty;
 mod ledger;
 mod models;
 mod predictions;
+mod treatments;
 mod units;
 
 pub use builds::Builds;
@@ -16,6 +17,7 @@ pub use duty::Duties;
 pub use ledger::Whole;
 pub use models::Models;
 pub use predictions::Predictions;
+pub use treatments::Treatments;
 pub use units::Units;
 
 use crate::{
