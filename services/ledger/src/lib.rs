@@ -12,6 +12,7 @@
 #![allow(clippy::needless_pass_by_value)]
 
 // Called by what records and explains inspections.
+mod compare;
 #[allow(dead_code)]
 mod correct;
 mod domain;

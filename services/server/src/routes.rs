@@ -8,9 +8,10 @@ use crate::{
 use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
-        build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
-        duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
-        model_service_server::ModelServiceServer,
+        build_service_server::BuildServiceServer,
+        comparison_service_server::ComparisonServiceServer,
+        component_service_server::ComponentServiceServer, duty_service_server::DutyServiceServer,
+        ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer,
         running_in_service_server::RunningInServiceServer,
         treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
@@ -52,6 +53,7 @@ pub fn routes(
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
+    add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));

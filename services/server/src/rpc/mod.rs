@@ -1,6 +1,7 @@
 //! The services, a file each: read the message, call the ledger in the right lane, answer.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod ledger;
@@ -11,6 +12,7 @@ mod treatments;
 mod units;
 
 pub use builds::Builds;
+pub use comparisons::Comparisons;
 pub use components::Components;
 pub use duty::Duties;
 pub use ledger::Whole;

@@ -16,6 +16,7 @@ const SERVICES: &[&str] = &[
     "DutyService",
     "PredictionService",
     "RunningInService",
+    "ComparisonService",
     "TreatmentService",
     "ModelService",
     "LedgerService",
