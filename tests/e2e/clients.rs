@@ -90,6 +90,31 @@ async fn the_dyno_streams_a_pull_and_is_told_the_ring_life() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn the_dyno_asks_during_the_break_in_whether_to_pull_again() {
+    let (server, _clients, shop) = shop().await;
+    let address = server.url.trim_start_matches("http://");
+    let ask = async |start: &str, blow_by: &str| {
+        let arguments = [
+            "--server",
+            address,
+            "--unit",
+            &shop.unit,
+            "--component",
+            &shop.component,
+            "--start",
+            start,
+            "--blow-by",
+            blow_by,
+        ];
+        run("dyno-client/dyno.py", &arguments).await
+    };
+    let early = ask("2026-03-02T09:00:00Z", "170,105").await;
+    assert!(early.contains("Break-in: ONE MORE PULL"), "{early}");
+    let late = ask("2026-03-02T09:10:00Z", "170,105,90,86,85,85").await;
+    assert!(late.contains("Break-in: STOP"), "{late}");
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn the_fleet_page_polls_every_component() {
     let (server, _clients, shop) = shop().await;
     let address = server.url.trim_start_matches("http://");

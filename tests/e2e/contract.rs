@@ -94,8 +94,10 @@ async fn the_server_describes_itself() {
         "Unit",
         "Build",
         "Component",
+        "Treatment",
         "Duty",
         "Prediction",
+        "RunningIn",
         "Model",
         "Ledger",
     ] {

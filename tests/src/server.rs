@@ -2,10 +2,10 @@
 
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient,
-    inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
-    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    unit_service_client::UnitServiceClient,
+    duty_service_client::DutyServiceClient, inspection_service_client::InspectionServiceClient,
+    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
+    prediction_service_client::PredictionServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
 use tempfile::TempDir;
@@ -35,6 +35,8 @@ pub struct Clients {
     pub inspections: InspectionServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
+    /// Treatments.
+    pub treatments: TreatmentServiceClient<Channel>,
     /// Models.
     pub models: ModelServiceClient<Channel>,
     /// Ledger.
@@ -106,6 +108,7 @@ impl Server {
             duty: DutyServiceClient::new(channel.clone()),
             inspections: InspectionServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
+            treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),
         }

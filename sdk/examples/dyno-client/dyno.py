@@ -1,7 +1,9 @@
 #!/usr/bin/env python3
 """A dyno cell: streams a pull into the life ledger, then asks how the piston rings are.
 
-Exits 0 when the pull is recorded and the prediction holds together, 1 otherwise.
+During a break-in it also asks whether they are seated (--blow-by): stop, or one more pull.
+
+Exits 0 when the pull is recorded and the answers hold together, 1 otherwise.
 """
 
 import argparse
@@ -27,6 +29,8 @@ from ringland.v1 import (  # noqa: E402
     models_pb2_grpc,
     predictions_pb2,
     predictions_pb2_grpc,
+    running_in_pb2,
+    running_in_pb2_grpc,
 )
 
 import pull  # noqa: E402
@@ -39,6 +43,7 @@ CHANNELS = [
 ]
 SAMPLES_A_MESSAGE = 50
 CALL_LIMIT_S = 60.0
+M3_S_PER_L_MIN = 1e-3 / 60.0
 
 
 class Wrong(Exception):
@@ -51,6 +56,10 @@ def expect(holds: bool, what: str) -> None:
         raise Wrong(what)
 
 
+def flows(text: str) -> list[float]:
+    return [float(flow) for flow in text.split(",")]
+
+
 def arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--server", default="127.0.0.1:7420", help="host:port (default %(default)s)")
@@ -59,6 +68,8 @@ def arguments() -> argparse.Namespace:
     parser.add_argument("--unit", required=True, help="units/engine-a")
     parser.add_argument("--component", required=True, help="components/rings-a")
     parser.add_argument("--profile", default="", help="profile of an event (default: the unit's)")
+    parser.add_argument("--blow-by", type=flows, default=[], metavar="L/MIN,...",
+                        help="blow-by of the break-in so far at 1 bar and 300 K, before the first pull, after it, ...")
     parser.add_argument("--start", help="when the pull started, RFC 3339 (default: now)")
     return parser.parse_args()
 
@@ -194,6 +205,43 @@ def seating(prediction: predictions_pb2.Prediction, card: models_pb2.Card) -> li
     return lines or ["this model does not tell"]
 
 
+def assess_seating(channel: grpc.Channel, options: argparse.Namespace, call: dict) -> None:
+    """Asks whether the rings are seated, from the blow-by so far."""
+    pulls = [
+        running_in_pb2.BreakInPull(
+            blow_by_m3_s=flow * M3_S_PER_L_MIN,
+            blow_by_pressure_pa=1e5,
+            blow_by_temp_k=300.0,
+        )
+        for flow in options.blow_by
+    ]
+    request = running_in_pb2.AssessSeatingRequest(
+        component=options.component, profile=options.profile, pulls=pulls
+    )
+    found = running_in_pb2_grpc.RunningInServiceStub(channel).AssessSeating(request, **call)
+    check_seating(found, len(pulls))
+    word = running_in_pb2.SeatingDecision.Name(found.decision).removeprefix("SEATING_DECISION_")
+    print(f"\nBreak-in: {word.replace('_', ' ')}: {found.reason}")
+    for pull_read in found.pulls:
+        share, fitted = pull_read.seated_share, pull_read.fitted_blow_by_m3_s
+        print(
+            f"  pull {pull_read.number:.0f}: {pull_read.blow_by_m3_s / M3_S_PER_L_MIN:.1f} l/min"
+            f" (fitted {fitted.p50 / M3_S_PER_L_MIN:.1f}), {share.p50:.0%} seated ({share.p05:.0%} to {share.p95:.0%})"
+        )
+    for finding in found.findings:
+        print(f"  note: {finding.field}: {finding.value}; {finding.remedy}")
+
+
+def check_seating(found: running_in_pb2.SeatingAssessment, readings: int) -> None:
+    """Shares are shares, in order, and every reading is answered."""
+    expect(found.decision != running_in_pb2.SEATING_DECISION_UNSPECIFIED, "no decision")
+    expect(len(found.pulls) == readings, f"{len(found.pulls)} answers to {readings} readings")
+    for q in [found.seated_share, *(pull_read.seated_share for pull_read in found.pulls)]:
+        expect(0.0 <= q.p05 <= q.p50 <= q.p95 <= 1.0, f"seated shares {q.p05}, {q.p50}, {q.p95}")
+    expect(0.0 <= found.seated_probability <= 1.0, f"a probability of {found.seated_probability}")
+    expect(len(found.cautions) > 0, "no cautions with the seating")
+
+
 def unit_text(unit: str) -> str:
     return "" if unit == "1" else f" {unit}"
 
@@ -226,6 +274,8 @@ def run(options: argparse.Namespace) -> None:
         name = f"models/{prediction.provenance.model_digest}"
         model = models.GetModel(models_pb2.GetModelRequest(name=name), **call)
         show_prediction(prediction, model.card)
+        if options.blow_by:
+            assess_seating(channel, options, call)
 
 
 def main() -> int:

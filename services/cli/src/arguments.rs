@@ -47,6 +47,9 @@ pub enum Command {
     /// Serialised parts and matched sets
     #[command(subcommand)]
     Component(commands::ComponentCommand),
+    /// Shop processes that change surfaces: the catalogue, what they would do, what was done
+    #[command(subcommand)]
+    Treatment(commands::TreatmentCommand),
     /// Logs in, duty records out
     #[command(subcommand)]
     Duty(commands::DutyCommand),
@@ -58,9 +61,17 @@ pub enum Command {
     Profile(commands::ProfileCommand),
     /// Predict how much life is left, what ends it and how sure that is
     Predict(commands::PredictArgs),
+    /// Compare alternatives of a component: does a treatment pay, and what becomes the limit instead
+    Compare(commands::CompareArgs),
+    /// Tell what limits a unit, and which change moves its earliest limit
+    CompareUnit(commands::CompareUnitArgs),
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),
+    /// Say from blow-by or leak-down over the pulls of a break-in how far rings are seated: stop, or one more pull
+    Seating(commands::SeatingArgs),
+    /// Say how much power a unit has lost since it was seated, as measured and by its parts' models
+    Power(commands::PowerArgs),
     /// Follow predictions as duty, revisions, inspections and models change them
     Watch(commands::WatchArgs),
     /// Plugins: installed versions, the active one, templates of their inputs

@@ -3,11 +3,12 @@
 use crate::CliError;
 use clap::Args;
 use ringland_proto::v1::{
-    build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient,
+    build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
+    component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
-    unit_service_client::UnitServiceClient,
+    running_in_service_client::RunningInServiceClient,
+    treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{error::Error, fs, path::PathBuf, time::Duration};
 use tonic::{
@@ -123,6 +124,21 @@ impl Api {
     /// Predictions.
     pub fn predictions(&self) -> PredictionServiceClient<Wire> {
         PredictionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Seating and power fade.
+    pub fn running_in(&self) -> RunningInServiceClient<Wire> {
+        RunningInServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Comparisons.
+    pub fn comparisons(&self) -> ComparisonServiceClient<Wire> {
+        ComparisonServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Treatments.
+    pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
+        TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

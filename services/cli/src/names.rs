@@ -31,6 +31,11 @@ pub fn prediction(text: &str) -> String {
     within("components", "predictions", text)
 }
 
+/// `treatments/{treatment}`
+pub fn treatment(text: &str) -> String {
+    in_collection("treatments", text)
+}
+
 /// `profiles/{profile}`; empty stays empty.
 pub fn profile(text: &str) -> String {
     in_collection("profiles", text)

@@ -35,6 +35,8 @@ pub enum Reason {
     PageTokenInvalid,
     /// The spec or the surfaces are refused by the model.
     SpecRefused,
+    /// A treatment that the catalogue or the model forbids there.
+    TreatmentRefused,
     /// No such resource.
     ResourceNotFound,
     /// A resource of that name exists.
@@ -65,6 +67,8 @@ pub enum Reason {
     ModelFailed,
     /// The duty lacks a channel that the model requires.
     ChannelMissing,
+    /// The model lacks a reading that the call is about.
+    ReadingMissing,
     /// Another writer was faster, again and again.
     ConcurrentChange,
     /// More than the configuration allows.
@@ -84,6 +88,7 @@ impl Reason {
             Self::FieldInvalid => "FIELD_INVALID",
             Self::PageTokenInvalid => "PAGE_TOKEN_INVALID",
             Self::SpecRefused => "SPEC_REFUSED",
+            Self::TreatmentRefused => "TREATMENT_REFUSED",
             Self::ResourceNotFound => "RESOURCE_NOT_FOUND",
             Self::ResourceExists => "RESOURCE_EXISTS",
             Self::RequestIdReused => "REQUEST_ID_REUSED",
@@ -99,6 +104,7 @@ impl Reason {
             Self::ModelRefused => "MODEL_REFUSED",
             Self::ModelFailed => "MODEL_FAILED",
             Self::ChannelMissing => "CHANNEL_MISSING",
+            Self::ReadingMissing => "READING_MISSING",
             Self::ConcurrentChange => "CONCURRENT_CHANGE",
             Self::LimitExceeded => "LIMIT_EXCEEDED",
             Self::StoreFailed => "STORE_FAILED",

@@ -4,13 +4,14 @@
 //! has seen, how conditions follow from the log, how lives combine into a prediction. It never knows
 //! gRPC, WebAssembly, a store's engine or an async runtime: it is called from any thread and blocks.
 //!
-//! The log (units, builds, components, revisions, installations, shop operations, duty, profiles,
-//! plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
+//! The log (units, builds, components, revisions, installations, shop operations, duty, profiles, the shop's
+//! own treatments, plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
 //! and can be dropped at any time: they come back bit for bit.
 
 // Calls take what the network layer has and no longer needs.
 #![allow(clippy::needless_pass_by_value)]
 
+mod compare;
 mod correct;
 mod domain;
 mod error;
@@ -24,14 +25,18 @@ mod options;
 mod page;
 mod predict;
 mod rows;
+mod running_in;
+mod treat;
 mod violations;
 
 pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
 pub use ledger::Ledger;
 pub use names::{
-    BuildName, ComponentName, DutyRecordName, ID_FORM, InspectionName, InstallationName, ModelName, NameError,
-    PredictionName, ProfileName, RevisionName, ReworkName, UnitName, is_id, parse_name,
+    BuildName, ComponentName, DutyRecordName, ID_FORM, InspectionName, InstallationName, ModelName,
+    NameError, PredictionName, ProfileName, RevisionName, ReworkName, TreatmentName, UnitName,
+    is_id, parse_name,
 };
 pub use options::{Change, Clock, LedgerOptions, OnChange, RiskCaps};
 pub use page::{Page, PageRequest};
+pub use treat::Subject;

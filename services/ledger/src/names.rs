@@ -153,6 +153,10 @@ name!(
     PredictionName, "components/{component}/predictions/{prediction}", "components/{}/predictions/{}", ["components" => component, "predictions" => prediction]
 );
 name!(
+    /// `treatments/{treatment}`
+    TreatmentName, "treatments/{treatment}", "treatments/{}", ["treatments" => treatment]
+);
+name!(
     /// `profiles/{profile}`
     ProfileName, "profiles/{profile}", "profiles/{}", ["profiles" => profile]
 );

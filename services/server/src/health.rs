@@ -2,22 +2,28 @@
 
 use ringland_proto::v1::{
     build_service_server::SERVICE_NAME as BUILDS,
+    comparison_service_server::SERVICE_NAME as COMPARISONS,
     component_service_server::SERVICE_NAME as COMPONENTS,
     duty_service_server::SERVICE_NAME as DUTY, ledger_service_server::SERVICE_NAME as LEDGER,
     model_service_server::SERVICE_NAME as MODELS,
     prediction_service_server::SERVICE_NAME as PREDICTIONS,
+    running_in_service_server::SERVICE_NAME as RUNNING_IN,
+    treatment_service_server::SERVICE_NAME as TREATMENTS,
     unit_service_server::SERVICE_NAME as UNITS,
 };
 use tonic_health::{ServingStatus, server::HealthReporter};
 
 /// The server as a whole, then each service.
-const SERVICES: [&str; 8] = [
+const SERVICES: &[&str] = &[
     "",
     UNITS,
     BUILDS,
     COMPONENTS,
     DUTY,
     PREDICTIONS,
+    RUNNING_IN,
+    COMPARISONS,
+    TREATMENTS,
     MODELS,
     LEDGER,
 ];
@@ -25,7 +31,7 @@ const SERVICES: [&str; 8] = [
 /// Sets the status of every service and of the whole.
 pub async fn report(reporter: &HealthReporter, status: ServingStatus) {
     for service in SERVICES {
-        reporter.set_service_status(service, status).await;
+        reporter.set_service_status(*service, status).await;
     }
 }
 

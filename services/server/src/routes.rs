@@ -8,11 +8,14 @@ use crate::{
 use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
-        build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
-        duty_service_server::DutyServiceServer,
-        inspection_service_server::InspectionServiceServer, ledger_service_server::LedgerServiceServer,
-        model_service_server::ModelServiceServer,
-        prediction_service_server::PredictionServiceServer, unit_service_server::UnitServiceServer,
+        build_service_server::BuildServiceServer,
+        comparison_service_server::ComparisonServiceServer,
+        component_service_server::ComponentServiceServer, duty_service_server::DutyServiceServer,
+        inspection_service_server::InspectionServiceServer,
+        ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
+        prediction_service_server::PredictionServiceServer,
+        running_in_service_server::RunningInServiceServer,
+        treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
 };
 use tonic::{
@@ -51,7 +54,10 @@ pub fn routes(
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(InspectionServiceServer, rpc::Inspections(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
+    add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
+    add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
+    add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,

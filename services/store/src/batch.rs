@@ -28,6 +28,8 @@ pub enum Table {
     Activations = 11,
     /// Measured readings.
     Inspections = 12,
+    /// Treatments of the shop's own.
+    Treatments = 13,
     /// Derived: conditions of components after each record.
     Conditions = 64,
     /// Derived: predictions.
@@ -38,7 +40,7 @@ pub enum Table {
 
 impl Table {
     /// All tables, in the order of their numbers.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Units,
         Self::Builds,
         Self::Components,
@@ -51,6 +53,7 @@ impl Table {
         Self::Plugins,
         Self::Activations,
         Self::Inspections,
+        Self::Treatments,
         Self::Conditions,
         Self::Predictions,
         Self::Observations,

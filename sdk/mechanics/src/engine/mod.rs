@@ -33,6 +33,7 @@ mod heat_release;
 mod kinematics;
 mod load;
 mod orifice;
+mod power_correction;
 mod ring_flow;
 mod ring_gas;
 
@@ -47,4 +48,5 @@ pub use heat_release::Wiebe;
 pub use kinematics::SliderCrank;
 pub use load::{LoadControl, LoadCycle, LoadTarget};
 pub use orifice::{OrificeGas, choked_pressure_ratio, flow_function, orifice_flow_kg_s};
+pub use power_correction::{PowerCorrection, water_vapour_pa};
 pub use ring_gas::{Land, LandPressures, RingPackGas, RingSeal, annulus_m3};

@@ -95,8 +95,8 @@ impl Posterior {
     pub fn belief(&self, loads: &[(usize, f64)]) -> Result<Belief, StatisticsError> {
         let mut scaled = vec![0.0; self.prior_sds.len()];
         for &(effect, load) in loads {
-            scaled[known_effect(effect, &self.prior_sds)?] +=
-                finite("load", load)? * self.prior_sds[effect];
+            let effect = known_effect(effect, &self.prior_sds)?;
+            scaled[effect] += finite("load", load)? * self.prior_sds[effect];
         }
         // Rounding must not widen what observations can only narrow.
         let variance = self.factor.variance(&scaled).min(dot(&scaled, &scaled));

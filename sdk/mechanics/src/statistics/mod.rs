@@ -1,15 +1,20 @@
-//! Life statistics: distributions, fits to censored lives, counts of failures over age, the age at
-//! which to replace, and seeded normal draws.
+//! Life statistics: distributions, fits to censored lives with intervals, counts of failures over age, the age at
+//! which to replace, what observations teach of effects that add up, and seeded normal draws.
 //!
 //! Times are in any unit, the same throughout a call. Exponentials, logarithms, powers and error
 //! functions come from `libm`, so that every target gives the same bits.
 
 pub mod correction;
 pub mod counts;
+pub mod exponential_fall;
 pub mod fit;
+pub mod intervals;
 pub mod layers;
+pub mod line;
 mod lognormal;
+pub mod mixture;
 pub mod normal;
+mod pivots;
 pub mod regression;
 pub mod replacement;
 pub mod risk;

@@ -57,10 +57,22 @@ pub fn fit(
             needed: parameters,
         });
     }
-    let mut at = start(&rows, parameters);
-    let mut here = likelihood(law, &rows, &at);
+    let (at, here) = maximise(law, &rows, start(&rows, parameters), 0.0);
+    conclude(&at, &here, lives)
+}
+
+/// The parameters with the greatest likelihood, to rounding, or until a step promises to raise its logarithm by
+/// less than `least_gain`.
+fn maximise(
+    law: ErrorLaw,
+    rows: &[Row],
+    start: Vec<f64>,
+    least_gain: f64,
+) -> (Vec<f64>, Likelihood) {
+    let mut at = start;
+    let mut here = likelihood(law, rows, &at);
     for _ in 0..MAX_ITERATIONS {
-        let Some((next, there)) = step(law, &rows, &at, &here) else {
+        let Some((next, there)) = step(law, rows, &at, &here, least_gain) else {
             break;
         };
         let moved = next
@@ -73,15 +85,23 @@ pub fn fit(
             break;
         }
     }
-    conclude(&at, &here, lives)
+    (at, here)
+}
+
+/// Coefficients and, last, ln scale of lives that were drawn with 0 for each of them, without checks; to a
+/// ten-thousandth of their standard errors.
+pub(super) fn fit_drawn(law: ErrorLaw, rows: &[Row], parameters: usize) -> Vec<f64> {
+    maximise(law, rows, vec![0.0; parameters], 5e-9).0
 }
 
 /// A life as the likelihood sees it.
-struct Row {
-    ln_age: f64,
-    failed: bool,
+pub(super) struct Row {
+    pub(super) ln_age: f64,
+    pub(super) failed: bool,
     /// 1 for the intercept, then the covariates.
-    design: Vec<f64>,
+    pub(super) design: Vec<f64>,
+    /// How many such lives there are.
+    pub(super) weight: f64,
 }
 
 fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsError> {
@@ -102,6 +122,7 @@ fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsErr
             ln_age: libm::log(positive("age", life.age)?),
             failed: life.failed,
             design,
+            weight: 1.0,
         })
     };
     lives.iter().enumerate().map(row).collect()
@@ -109,13 +130,13 @@ fn rows(lives: &[Life], covariates: &[&[f64]]) -> Result<Vec<Row>, StatisticsErr
 
 /// Mean and spread of the logarithms, as if every life had ended.
 fn start(rows: &[Row], parameters: usize) -> Vec<f64> {
-    let n = rows.len() as f64;
-    let mean = rows.iter().map(|row| row.ln_age).sum::<f64>() / n;
-    let variance = rows
+    let n = rows.iter().map(|row| row.weight).sum::<f64>();
+    let ages = rows.iter().map(|row| row.weight * row.ln_age);
+    let mean = ages.sum::<f64>() / n;
+    let squares = rows
         .iter()
-        .map(|row| (row.ln_age - mean).powi(2))
-        .sum::<f64>()
-        / n;
+        .map(|row| row.weight * (row.ln_age - mean).powi(2));
+    let variance = squares.sum::<f64>() / n;
     let mut at = vec![0.0; parameters];
     if let Some(first) = at.first_mut() {
         *first = mean;
@@ -151,22 +172,24 @@ fn likelihood(law: ErrorLaw, rows: &[Row], at: &[f64]) -> Likelihood {
             .sum();
         let z = (row.ln_age - location) / scale;
         let (value, first, second) = term(law, row.failed, z);
-        total.value += value - if row.failed { ln_scale } else { 0.0 };
+        let weight = row.weight;
+        total.value += weight * (value - if row.failed { ln_scale } else { 0.0 });
         // dz / d parameter; the last is ln scale.
-        let slopes = row.design.iter().map(|x| -x / scale).chain([-z]);
-        let slopes: Vec<f64> = slopes.collect();
         let last = parameters - 1;
-        for (i, &slope) in slopes.iter().enumerate() {
+        let slope_by = |i: usize| row.design.get(i).map_or(-z, |x| -x / scale);
+        for i in 0..parameters {
+            let slope = slope_by(i);
             let constant = if i == last && row.failed { 1.0 } else { 0.0 };
-            total.gradient[i] += first * slope - constant;
-            for (j, &other) in slopes.iter().enumerate() {
+            total.gradient[i] += weight * (first * slope - constant);
+            for j in 0..parameters {
+                let other = slope_by(j);
                 let bend = match (i == last, j == last) {
                     (false, false) => 0.0,
                     (false, true) => -slope,
                     (true, false) => -other,
                     (true, true) => z,
                 };
-                total.information[i][j] -= second * slope * other + first * bend;
+                total.information[i][j] -= weight * (second * slope * other + first * bend);
             }
         }
     }
@@ -196,12 +219,13 @@ fn term(law: ErrorLaw, failed: bool, z: f64) -> (f64, f64, f64) {
 }
 
 /// A Newton step that raises the likelihood, its information made steeper until it does (Levenberg
-/// and Marquardt). `None` when nothing better is found: the maximum, to rounding.
+/// and Marquardt). `None` when nothing better is found: the maximum, to rounding or to `least_gain`.
 fn step(
     law: ErrorLaw,
     rows: &[Row],
     at: &[f64],
     here: &Likelihood,
+    least_gain: f64,
 ) -> Option<(Vec<f64>, Likelihood)> {
     let mut damping = 0.0;
     for _ in 0..60 {
@@ -211,7 +235,11 @@ fn step(
         }
         if let Some(inverse) = inverse_if_positive_definite(&information) {
             let change = inverse.iter().map(|row| dot(row, &here.gradient));
-            let next: Vec<f64> = at.iter().zip(change).map(|(a, d)| a + d).collect();
+            let change: Vec<f64> = change.collect();
+            if 0.5 * dot(&change, &here.gradient) < least_gain {
+                return None;
+            }
+            let next: Vec<f64> = at.iter().zip(&change).map(|(a, d)| a + d).collect();
             let there = likelihood(law, rows, &next);
             if there.value > here.value {
                 return Some((next, there));

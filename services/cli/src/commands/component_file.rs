@@ -31,6 +31,9 @@ pub struct ComponentFields {
     /// Known slot of the condition of a used component, SI: top_face_wear_m=8e-6
     #[arg(long = "opening", value_name = "SLOT=VALUE", value_parser = slot)]
     opening: Vec<(String, f64)>,
+    /// Treatment that was done, by its id in the catalogue; may be given several times, in their order
+    #[arg(long = "treatment", value_name = "ID")]
+    treatments: Vec<String>,
 }
 
 fn slot(text: &str) -> Result<(String, f64), String> {
@@ -72,6 +75,7 @@ impl ComponentFields {
         }
         component.labels.extend(self.labels);
         component.opening_condition.extend(self.opening);
+        component.treatments.extend(self.treatments);
         let paths = given(&component);
         Ok((component, paths))
     }
@@ -86,6 +90,7 @@ fn given(component: &Component) -> Vec<String> {
         ("labels", !component.labels.is_empty()),
         ("spec", component.spec.is_some()),
         ("surfaces", !component.surfaces.is_empty()),
+        ("treatments", !component.treatments.is_empty()),
     ];
     set.into_iter()
         .filter(|(_, set)| *set)
@@ -101,8 +106,8 @@ mod tests {
     fn flags_win_over_the_file_and_what_is_given_is_known() {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("rings.toml");
-        let text =
-            "component_type = \"ring_pack\"\nserial = \"RP-1\"\n[spec.numbers]\nbore_m = 0.086\n";
+        let text = "component_type = \"ring_pack\"\nserial = \"RP-1\"\ntreatments = [\"nitride\"]\n\
+                    [spec.numbers]\nbore_m = 0.086\n";
         std::fs::write(&file, text).unwrap();
         let fields = ComponentFields {
             file: Some(file),
@@ -112,13 +117,15 @@ mod tests {
             batch: None,
             labels: Vec::new(),
             opening: vec![("top_face_wear_m".into(), 8e-6)],
+            treatments: vec!["plateau-hone".into()],
         };
         let (component, paths) = fields.read_with_paths().unwrap();
         assert_eq!(
             (component.component_type.as_str(), component.serial.as_str()),
             ("ring_pack", "RP-2")
         );
-        assert_eq!(paths, ["serial", "spec"]);
+        assert_eq!(paths, ["serial", "spec", "treatments"]);
+        assert_eq!(component.treatments, ["nitride", "plateau-hone"]);
         assert_eq!(component.opening_condition.len(), 1);
     }
 }

@@ -38,17 +38,18 @@ pub(super) async fn show(component: &str, session: &Session) -> Result<(), CliEr
     });
     let header = ["build", "position", "installed", "taken out"];
     out.text(&table(&out.look, &header, rows.collect()))?;
-    out.text(&heading("Revisions of spec and surfaces"))?;
+    out.text(&heading("Revisions of spec, surfaces and treatments"))?;
     let rows = revisions.iter().map(|revision| {
         vec![
             names::id(&revision.name).to_owned(),
             times::show(revision.effective_time.as_ref()),
+            revision.treatments.join(", "),
             revision.reason.clone(),
         ]
     });
     out.text(&table(
         &out.look,
-        &["revision", "from", "reason"],
+        &["revision", "from", "treatments", "reason"],
         rows.collect(),
     ))?;
     if reworks.is_empty() {

@@ -42,7 +42,12 @@ pub enum InspectionCommand {
         #[arg(long, value_name = "NAME")]
         reading: String,
         /// Which of its lines [default: all]
-        #[arg(long, default_value = "", hide_default_value = true, value_name = "TEXT")]
+        #[arg(
+            long,
+            default_value = "",
+            hide_default_value = true,
+            value_name = "TEXT"
+        )]
         position: String,
         /// Why
         #[arg(value_enum)]
@@ -220,6 +225,13 @@ async fn list(parent: String, session: &Session) -> Result<(), CliError> {
             inspection.notes.clone(),
         ]
     });
-    let header = ["inspection", "at", "by", ">readings", ">crack checks", "notes"];
+    let header = [
+        "inspection",
+        "at",
+        "by",
+        ">readings",
+        ">crack checks",
+        "notes",
+    ];
     out.text(&table(&out.look, &header, rows.collect()))
 }

@@ -179,7 +179,8 @@ fn value(text: &str) -> Result<f64, String> {
         .find(|(i, c)| (c.is_alphabetic() || *c == '%') && !is_exponent(text, *i))
         .map_or(text.len(), |(i, _)| i);
     let (number, symbol) = text.split_at(split);
-    let expected = || format!("{text:?}: expected a number, in SI or with a unit such as 22.5thou or 0.57mm");
+    let expected =
+        || format!("{text:?}: expected a number, in SI or with a unit such as 22.5thou or 0.57mm");
     let number: f64 = number.trim().parse().map_err(|_| expected())?;
     match symbol.trim() {
         "%" => Ok(number / 100.0),
@@ -193,7 +194,8 @@ fn value(text: &str) -> Result<f64, String> {
 fn is_exponent(text: &str, at: usize) -> bool {
     let rest = &text[at..];
     let after = rest.chars().nth(1);
-    rest.starts_with(['e', 'E']) && after.is_some_and(|c| c.is_ascii_digit() || c == '-' || c == '+')
+    rest.starts_with(['e', 'E'])
+        && after.is_some_and(|c| c.is_ascii_digit() || c == '-' || c == '+')
 }
 
 fn temperature(text: &str) -> Result<f64, String> {
@@ -205,11 +207,18 @@ fn crack_check(text: &str) -> Result<CrackCheck, String> {
     let methods = [
         ("naked-eye", CrackMethod::NakedEye),
         ("penetrant", CrackMethod::Penetrant),
-        ("wet-fluorescent-magnetic-particle", CrackMethod::WetFluorescentMagneticParticle),
+        (
+            "wet-fluorescent-magnetic-particle",
+            CrackMethod::WetFluorescentMagneticParticle,
+        ),
         ("eddy-current", CrackMethod::EddyCurrent),
     ];
     let names = methods.map(|(name, _)| name).join(", ");
-    let expected = || format!("{text:?}: expected METHOD=clean, METHOD=indication or METHOD=LENGTH; METHOD is one of {names}");
+    let expected = || {
+        format!(
+            "{text:?}: expected METHOD=clean, METHOD=indication or METHOD=LENGTH; METHOD is one of {names}"
+        )
+    };
     let (method, result) = text.split_once('=').ok_or_else(expected)?;
     let found = methods.iter().find(|(name, _)| *name == method);
     let (_, method) = found.ok_or_else(expected)?;
@@ -233,7 +242,10 @@ mod tests {
     #[test]
     fn a_reading_is_typed_in_shop_units() {
         let line = reading("end_gap_m@1=22.5thou").unwrap();
-        assert_eq!((line.reading.as_str(), line.position.as_str()), ("end_gap_m", "1"));
+        assert_eq!(
+            (line.reading.as_str(), line.position.as_str()),
+            ("end_gap_m", "1")
+        );
         // 1 thou = 25.4 um by definition.
         assert!((line.value - 22.5 * 25.4e-6).abs() < 1e-15);
         assert!((reading("a=5.7e-4").unwrap().value - 5.7e-4).abs() < 1e-18);

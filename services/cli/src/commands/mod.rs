@@ -1,6 +1,9 @@
 //! The commands, one file a noun.
 
+mod alternative;
 mod build;
+mod compare;
+mod compare_unit;
 mod component;
 mod component_file;
 mod demo;
@@ -11,24 +14,32 @@ mod inspection_file;
 mod labels;
 mod ledger;
 mod model;
+mod power;
 mod predict;
 mod prediction;
 mod profile;
 mod record;
+mod seating;
 mod template;
+mod treatment;
 mod unit;
 mod watch;
 
 pub use build::BuildCommand;
+pub use compare::CompareArgs;
+pub use compare_unit::CompareUnitArgs;
 pub use component::ComponentCommand;
 pub use demo::DemoArgs;
 pub use duty::DutyCommand;
 pub use inspection::InspectionCommand;
 pub use ledger::LedgerCommand;
 pub use model::ModelCommand;
+pub use power::PowerArgs;
 pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
+pub use seating::SeatingArgs;
+pub use treatment::TreatmentCommand;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
 
@@ -67,11 +78,16 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Unit(command) => unit::run(command, &session).await,
         Command::Build(command) => build::run(command, &session).await,
         Command::Component(command) => component::run(command, &session).await,
+        Command::Treatment(command) => treatment::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
         Command::Inspection(command) => inspection::run(*command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
+        Command::Compare(command) => compare::run(command, &session).await,
+        Command::CompareUnit(command) => compare_unit::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
+        Command::Seating(command) => seating::run(command, &session).await,
+        Command::Power(command) => power::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,
         Command::Model(command) => model::run(command, &session).await,
         Command::Ledger(command) => ledger::run(command, &session).await,

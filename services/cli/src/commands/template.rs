@@ -10,7 +10,8 @@ const WIDTH: usize = 96;
 pub(super) fn template(card: &Card) -> String {
     let mut text = format!(
         "# {}, model {}. Numbers are SI.\n# Take the # away from what you know; the rest takes the model's default.\n\n\
-         component_type = \"{}\"\nserial = \"\"\n",
+         component_type = \"{}\"\nserial = \"\"\n\
+         # Treatments that were done, in their order, by their ids in `ringland treatment list`\ntreatments = []\n",
         card.label, card.version, card.component_type
     );
     section(&mut text, "spec.numbers", card.numbers.iter().map(number));

@@ -21,6 +21,7 @@ pub fn component(component: &Component, look: &Look) -> String {
         ("name", component.display_name.clone()),
         ("serial", component.serial.clone()),
         ("batch", component.batch.clone()),
+        ("treatments", treatments(component)),
         ("installed in", place),
         ("created", times::show(component.create_time.as_ref())),
     ];
@@ -44,6 +45,14 @@ pub fn component(component: &Component, look: &Look) -> String {
         parts.push(table(look, &["field", ">value"], rows));
     }
     parts.join("\n")
+}
+
+fn treatments(component: &Component) -> String {
+    if component.treatments.is_empty() {
+        "none told".into()
+    } else {
+        component.treatments.join(", ")
+    }
 }
 
 fn spec_rows(spec: &Spec) -> Vec<Vec<String>> {

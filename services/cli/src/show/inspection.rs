@@ -32,9 +32,19 @@ pub fn inspection(inspection: &Inspection, look: &Look) -> String {
         ("by", inspection.inspected_by.clone()),
         ("notes", inspection.notes.clone()),
     ];
-    let mut parts = vec![heading(&names::short(&inspection.name)), pairs(look, &lines)];
+    let mut parts = vec![
+        heading(&names::short(&inspection.name)),
+        pairs(look, &lines),
+    ];
     if !inspection.readings.is_empty() {
-        let header = ["reading", "position", ">read (SI)", ">at 20 degC", "instrument", "explained as"];
+        let header = [
+            "reading",
+            "position",
+            ">read (SI)",
+            ">at 20 degC",
+            "instrument",
+            "explained as",
+        ];
         let rows = inspection.readings.iter().map(line).collect();
         parts.push(table(look, &header, rows));
     }
@@ -53,7 +63,10 @@ pub fn inspection(inspection: &Inspection, look: &Look) -> String {
             );
             item(look, &text)
         };
-        line.explanation_history.iter().map(said).collect::<Vec<_>>()
+        line.explanation_history
+            .iter()
+            .map(said)
+            .collect::<Vec<_>>()
     });
     parts.extend(changes);
     parts.join("\n")
@@ -65,7 +78,9 @@ fn line(line: &MeasuredReading) -> Vec<String> {
         line.position.clone(),
         numbers::significant(line.value, 4),
         numbers::significant(line.corrected_value, 4),
-        format!("{} {}", line.instrument, line.instrument_id).trim().to_owned(),
+        format!("{} {}", line.instrument, line.instrument_id)
+            .trim()
+            .to_owned(),
         explanation_word(line.explanation()).to_owned(),
     ]
 }
@@ -83,7 +98,9 @@ fn crack_check(check: &CrackCheck) -> String {
         (_, Some(length)) => format!("INDICATION of {} mm", numbers::significant(length * 1e3, 2)),
         _ => "INDICATION".to_owned(),
     };
-    format!("{method}: {result} {}", check.note).trim().to_owned()
+    format!("{method}: {result} {}", check.note)
+        .trim()
+        .to_owned()
 }
 
 /// Readings beside what the model expected.
@@ -96,19 +113,31 @@ pub fn comparisons(comparisons: &[ReadingComparison], look: &Look) -> String {
             cells.collect::<Vec<_>>().join("\n")
         };
         let symbols = units.iter().map(|unit| unit.symbol().to_owned());
-        let rate = c.ln_rate.map_or("-".into(), |ln| numbers::significant(ln.exp(), 3));
+        let rate = c
+            .ln_rate
+            .map_or("-".into(), |ln| numbers::significant(ln.exp(), 3));
         vec![
             c.label.clone(),
             each(&|unit| unit.value(c.measured)),
             each(&|unit| unit.value(c.predicted)),
             symbols.collect::<Vec<_>>().join("\n"),
             rate,
-            c.weight.map_or("-".into(), |weight| numbers::significant(weight, 2)),
+            c.weight
+                .map_or("-".into(), |weight| numbers::significant(weight, 2)),
             explanation_word(c.explanation()).to_owned(),
             if c.learnt { "yes" } else { "no" }.to_owned(),
         ]
     });
-    let header = ["reading", ">measured", ">expected", "unit", ">rate", ">weight", "as", "learnt"];
+    let header = [
+        "reading",
+        ">measured",
+        ">expected",
+        "unit",
+        ">rate",
+        ">weight",
+        "as",
+        "learnt",
+    ];
     let said = comparisons.iter().map(|c| item(look, &c.text));
     format!(
         "{}\n{}",
@@ -137,7 +166,14 @@ pub fn correction(correction: &Correction, look: &Look) -> String {
             })
             .collect();
         if !rows.is_empty() {
-            let header = ["layer", ">times", ">spread", ">before", ">readings", ">units"];
+            let header = [
+                "layer",
+                ">times",
+                ">spread",
+                ">before",
+                ">readings",
+                ">units",
+            ];
             parts.push(table(look, &header, rows));
         }
     }

@@ -11,6 +11,8 @@
 //!
 //! What is not wear (casting shift, abuse, an assembly error) must not come in here: it is explained before.
 
+#[cfg(test)]
+mod coverage;
 mod effects;
 #[cfg(test)]
 mod laws;

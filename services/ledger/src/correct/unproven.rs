@@ -92,28 +92,38 @@ impl<'a> Design<'a> {
         }
     }
 
-    /// The fewest further units that suffice: treated ones alone, or as many untreated to go with them. Every
-    /// unit more only narrows, so that halving finds the number.
+    /// The fewest further units that suffice: treated ones and as many untreated to go with them, or treated ones
+    /// alone if these are fewer.
     fn cheapest(&self) -> Result<Option<More>, StatisticsError> {
-        let alone = self.fewest(|n| More {
-            treated: n,
-            untreated: 0,
-        })?;
-        let paired = self.fewest(|n| More {
+        let paired = |n| More {
             treated: n,
             untreated: n,
-        })?;
-        Ok([alone, paired]
-            .into_iter()
-            .flatten()
-            .min_by_key(|more| more.treated + more.untreated))
+        };
+        let alone = |n| More {
+            treated: n,
+            untreated: 0,
+        };
+        let pairs = self.fewest(MOST_UNITS, paired)?;
+        let at_most = pairs.map_or(MOST_UNITS, |n| 2 * n - 1);
+        if self.suffices(alone(at_most))? {
+            return Ok(self.fewest(at_most, alone)?.map(alone));
+        }
+        Ok(pairs.map(paired))
     }
 
-    fn fewest(&self, more: impl Fn(usize) -> More) -> Result<Option<More>, StatisticsError> {
-        if !self.suffices(more(MOST_UNITS))? {
-            return Ok(None);
+    /// The least number that suffices. Every unit more only narrows, so that doubling and then halving finds it.
+    fn fewest(
+        &self,
+        at_most: usize,
+        more: impl Fn(usize) -> More,
+    ) -> Result<Option<usize>, StatisticsError> {
+        let (mut too_few, mut enough) = (0, 1);
+        while !self.suffices(more(enough))? {
+            if enough == at_most {
+                return Ok(None);
+            }
+            (too_few, enough) = (enough, (2 * enough).min(at_most));
         }
-        let (mut too_few, mut enough) = (0, MOST_UNITS);
         while enough - too_few > 1 {
             let middle = usize::midpoint(too_few, enough);
             if self.suffices(more(middle))? {
@@ -122,7 +132,7 @@ impl<'a> Design<'a> {
                 too_few = middle;
             }
         }
-        Ok(Some(more(enough)))
+        Ok(Some(enough))
     }
 
     fn suffices(&self, more: More) -> Result<bool, StatisticsError> {

@@ -25,6 +25,10 @@ pub struct ComponentInput {
     pub opening_condition: BTreeMap<String, f64>,
     /// Free labels.
     pub labels: BTreeMap<String, String>,
+    /// Ids of the catalogue's treatments, in the order in which they were done.
+    // Left out when empty: rows, etags and digests of requests stay as they were before it was there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub treatments: Vec<String>,
 }
 
 /// A serialised part or matched set. Its history moves with it.
@@ -56,6 +60,9 @@ pub struct Component {
     pub update_time: Timestamp,
     /// Changes with every update.
     pub etag: String,
+    /// Of the revision with the latest effective time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub treatments: Vec<String>,
 }
 
 /// Geometry, material, clearances, by the field names of the model's card. What is left out takes
@@ -117,7 +124,7 @@ pub struct ComponentFilter {
     pub installed_in: Option<Place>,
 }
 
-/// Spec and surfaces from a time on.
+/// Spec, surfaces and treatments from a time on.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Revision {
     /// `components/{component}/revisions/{revision}`
@@ -130,6 +137,9 @@ pub struct Revision {
     pub surfaces: BTreeMap<String, SurfaceState>,
     /// Why: the process and its sheet.
     pub reason: String,
+    /// Ids of the catalogue's treatments done by then, in their order. Models see the surfaces alone.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub treatments: Vec<String>,
 }
 
 /// A component in a build from one time to another.
@@ -162,4 +172,43 @@ pub struct Rework {
     pub rework_time: Timestamp,
     /// Note.
     pub note: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rows;
+
+    /// A revision as it was stored before it had treatments.
+    #[derive(Serialize)]
+    struct Older {
+        name: RevisionName,
+        effective_time: Option<Timestamp>,
+        spec: Spec,
+        surfaces: BTreeMap<String, SurfaceState>,
+        reason: String,
+    }
+
+    #[test]
+    fn a_row_without_treatments_reads_and_writes_as_before() {
+        let older = Older {
+            name: RevisionName::new("rings", "1").unwrap(),
+            effective_time: Some(Timestamp::UNIX_EPOCH),
+            spec: Spec::default(),
+            surfaces: BTreeMap::from([("bore".into(), SurfaceState::default())]),
+            reason: "honed".into(),
+        };
+        let stored = rows::encode(&older).unwrap();
+        let mut read: Revision = rows::decode(&stored).unwrap();
+        assert_eq!(read.name, older.name);
+        assert!(read.treatments.is_empty());
+        assert_eq!(
+            rows::encode(&read).unwrap(),
+            stored,
+            "etags and digests stay"
+        );
+        read.treatments = vec!["nitride".into(), "plateau-hone".into()];
+        let again: Revision = rows::decode(&rows::encode(&read).unwrap()).unwrap();
+        assert_eq!(again, read);
+    }
 }

@@ -2,15 +2,25 @@
 //! client may set is a `...Input`; the rest is the ledger's.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod inspections;
 mod models;
 mod predictions;
+mod running_in;
 mod status;
+mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
+pub use comparisons::{
+    Alternative, AlternativeForecast, Basis, BoundedQuantiles, Bounds, CandidateEffect,
+    ChangeTarget, CompareRequest, CompareUnitRequest, ComparedTreatment, Comparison,
+    ComponentLimit, Difference, Draws, EarliestLimit, EventCost, Odds, Payback, PowerChange,
+    RenewalPrice, SeatingTime, TreatmentEvidence, UnitCandidate, UnitChange, UnitComparison,
+    UnitComponentLife, UnitEffect, UnitLimit, UnitStep,
+};
 pub use components::{
     CheckComponentResponse, Component, ComponentFilter, ComponentInput, Installation, Place,
     ResidualStressProfile, Revision, Rework, Spec, SurfaceState,
@@ -27,7 +37,19 @@ pub use inspections::{
 pub use models::{ActivateModelResponse, Model};
 pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
-    Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction, RemainingLife, Use,
+    Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction,
+    RemainingLife, Use,
+};
+pub use running_in::{
+    AirCorrection, AssessPowerFade, AssessSeating, BlowByMeter, BreakInCost, BreakInPull,
+    ComponentPowerLoss, FadeComparison, MeasuredFade, PowerFadeAssessment, PowerPull,
+    PowerPullUsed, PredictedFade, SeatingAssessment, SeatingDecision, SeatingLeastSquares,
+    SeatingPull,
 };
 pub use status::{LedgerStatus, RebuildProgress};
+pub use treatments::{
+    AppliedTreatments, CatalogueEntry, Effect, Forbidden, Grade, NotModelled, Operation,
+    OrderConflict, Origin, PropertyChange, Stage, Stock, SurfaceChange, Treated, Treatment,
+    TreatmentCheck, TreatmentUse,
+};
 pub use units::{ShockThresholds, Unit, UnitInput, UnitKind};

@@ -1,7 +1,8 @@
 //! How much life is left, what ends it, how sure that is.
 
 use crate::{
-    BuildName, ComponentName, DutyRecordName, InspectionName, PredictionName, ProfileName, UnitName};
+    BuildName, ComponentName, DutyRecordName, InspectionName, PredictionName, ProfileName, UnitName,
+};
 use jiff::Timestamp;
 use ringland_host::contract::{Consequence, Digest, Finding, LimitSide};
 use serde::{Deserialize, Serialize};

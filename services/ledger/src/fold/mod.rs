@@ -4,6 +4,7 @@
 
 mod advance;
 mod chain;
+pub(crate) mod history;
 mod mates;
 mod past;
 mod run;
@@ -11,6 +12,7 @@ mod sample;
 mod steps;
 mod touch;
 
+pub(crate) use chain::ChainRow;
 pub(crate) use chain::state_prefix;
 pub(crate) use past::Past;
 pub(crate) use run::Folded;

@@ -1,11 +1,17 @@
 //! A component as it was at an earlier time, as an inspection sees it.
 
 use super::{
-    chain::{ChainRow, ChainState, DUTY, REWORK, StepKey, row_key, row_prefix, state_key, step_key},
+    chain::{
+        ChainRow, ChainState, DUTY, REWORK, StepKey, row_key, row_prefix, state_key, step_key,
+    },
     run::{ChainId, Run},
     sample::Sample,
 };
-use crate::{ComponentName, LedgerError, keys, ledger::{DutyRow, Ledger, installation_at, record_key}, rows};
+use crate::{
+    ComponentName, LedgerError, keys,
+    ledger::{DutyRow, Ledger, installation_at, record_key},
+    rows,
+};
 use jiff::Timestamp;
 use ringland_host::contract::{Card, Digest, Duty};
 use ringland_store::Table;
@@ -60,11 +66,13 @@ impl Ledger {
         }
         let prefix = row_prefix(component, plugin);
         let up_to = row_key(component, plugin, &key);
-        let last = self
-            .store
-            .last(Table::Conditions, &prefix, Some(&up_to))?;
+        let last = self.store.last(Table::Conditions, &prefix, Some(&up_to))?;
         let digest = last.map(|(_, bytes)| rows::decode::<ChainRow>(&bytes));
-        Ok(Some(digest.transpose()?.map_or(Digest([0; 32]), |row| row.digest)))
+        Ok(Some(
+            digest
+                .transpose()?
+                .map_or(Digest([0; 32]), |row| row.digest),
+        ))
     }
 }
 
@@ -142,7 +150,10 @@ impl Run<'_> {
         let Some(start) = keys::time_of_id(name.record()) else {
             return Ok(None);
         };
-        let row = self.ledger.store.get(Table::Duty, &record_key(&unit, start))?;
+        let row = self
+            .ledger
+            .store
+            .get(Table::Duty, &record_key(&unit, start))?;
         let Some(row) = row else { return Ok(None) };
         let row: DutyRow = rows::decode(&row)?;
         let key = step_key(start, DUTY, unit.unit().as_bytes());

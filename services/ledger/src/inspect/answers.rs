@@ -1,7 +1,7 @@
 //! What a reading says, in words.
 
 use super::{
-    compare::{Compared, Observed},
+    beside::{Compared, Observed},
     findings::figure,
 };
 use crate::{Explanation, ReadingComparison};
@@ -27,7 +27,9 @@ pub(super) fn comparison(
         .as_ref()
         .and_then(|name| card.mechanisms.iter().find(|m| m.name == *name))
         .map(|m| m.rate_ln_sd);
-    let weight = prior.zip(compared.ln_sd).map(|(prior, sd)| weight(prior, sd));
+    let weight = prior
+        .zip(compared.ln_sd)
+        .map(|(prior, sd)| weight(prior, sd));
     let text = text(&label, &unit, compared, weight, surprise);
     ReadingComparison {
         inspection: observed.inspection.clone(),

@@ -80,7 +80,11 @@ pub(crate) fn reweigh(
     hours_now: f64,
     hours_of_event: f64,
 ) {
-    let draws = mechanisms.iter().map(|m| m.lives_events.len()).min().unwrap_or(0);
+    let draws = mechanisms
+        .iter()
+        .map(|m| m.lives_events.len())
+        .min()
+        .unwrap_or(0);
     if checks.is_empty() || draws == 0 {
         return;
     }
@@ -92,9 +96,15 @@ pub(crate) fn reweigh(
         }
         let weight = |life_events: f64| -> f64 {
             let left = life_events * hours_of_event;
-            own.iter().map(|check| check.silent(hours_now, left)).product()
+            own.iter()
+                .map(|check| check.silent(hours_now, left))
+                .product()
         };
-        let weights: Vec<f64> = mechanism.lives_events.iter().map(|life| weight(*life)).collect();
+        let weights: Vec<f64> = mechanism
+            .lives_events
+            .iter()
+            .map(|life| weight(*life))
+            .collect();
         mechanism.risk_next_event *= risk_factor(&mechanism.lives_events, &weights, weight(1.0));
         for (all, own) in together.iter_mut().zip(&weights) {
             *all *= own;
@@ -117,7 +127,11 @@ fn risk_factor(lives: &[f64], weights: &[f64], at_its_end: f64) -> f64 {
     let all = mean(weights.iter().sum(), weights.len());
     let ending = lives.iter().zip(weights).filter(|(life, _)| **life <= 1.0);
     let (sum, count) = ending.fold((0.0, 0), |(sum, count), (_, w)| (sum + w, count + 1));
-    let first = if count == 0 { at_its_end } else { mean(sum, count) };
+    let first = if count == 0 {
+        at_its_end
+    } else {
+        mean(sum, count)
+    };
     if all <= 0.0 {
         return 1.0;
     }

@@ -2,7 +2,7 @@
 
 use super::{
     answers,
-    compare::{Compared, Observed},
+    beside::{Compared, Observed},
     stored::treatments_of,
 };
 use crate::{
@@ -50,11 +50,7 @@ fn surprise_of(
 
 impl Evidence {
     /// What the readings say of one mechanism's rate.
-    pub(crate) fn correction(
-        &self,
-        card: &Card,
-        mechanism: usize,
-    ) -> Result<Learnt, LedgerError> {
+    pub(crate) fn correction(&self, card: &Card, mechanism: usize) -> Result<Learnt, LedgerError> {
         let prior = card.mechanisms[mechanism].rate_ln_sd;
         let (observations, _) = self.observations(card, mechanism);
         let own = observations
@@ -157,7 +153,7 @@ impl Ledger {
                 .as_ref()
                 .map_or_else(String::new, |i| i.build.unit().into()),
             position: installation.map(|i| i.position).unwrap_or_default(),
-            treatments: treatments_of(&revision),
+            treatments: treatments_of(&revision.treatments),
         };
         let mut like = self.inspected_like(&component.component_type)?;
         if !like.contains(name) {

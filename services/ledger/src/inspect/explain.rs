@@ -1,6 +1,6 @@
 //! Saying why a reading is as it is, and what all readings have made of the model.
 
-use super::{compare::Observed, findings::warning, stored::inspection_key};
+use super::{beside::Observed, findings::warning, stored::inspection_key};
 use crate::{
     ComponentName, Correction, ExplainInspection, ExplainInspectionResponse, Explanation,
     ExplanationChange, FieldViolation, Inspection, LedgerError, MechanismCorrection, keys,
@@ -28,7 +28,12 @@ impl Ledger {
         for (field, text) in [("by", &explain.by), ("reason", &explain.reason)] {
             check_text(&mut violations, field, text, 1000);
             if text.is_empty() {
-                violations.add(field, "empty", "a text", "say who explains it, and on what ground");
+                violations.add(
+                    field,
+                    "empty",
+                    "a text",
+                    "say who explains it, and on what ground",
+                );
             }
         }
         violations.into_result()?;
@@ -125,7 +130,12 @@ impl Ledger {
             .filter(|(name, observed)| name == component && !observed.failure.is_empty());
         let findings = failed.map(|(_, observed)| {
             let expected = "an inspection that the model can be compared with";
-            warning(&observed.inspection, &observed.failure, expected, "its readings move nothing")
+            warning(
+                &observed.inspection,
+                &observed.failure,
+                expected,
+                "its readings move nothing",
+            )
         });
         Ok(Correction {
             component: row.name,

@@ -3,7 +3,12 @@
 use ringland_host::contract::{Finding, Severity};
 use std::fmt::Display;
 
-pub(super) fn error(field: impl Display, value: impl Display, expected: &str, remedy: &str) -> Finding {
+pub(super) fn error(
+    field: impl Display,
+    value: impl Display,
+    expected: &str,
+    remedy: &str,
+) -> Finding {
     finding(Severity::Error, field, value, expected, remedy)
 }
 

@@ -6,7 +6,9 @@ use super::{
     temperature::at_reference,
     written::{is_oil_analysis, is_set_to_a_master, looks_like_leak_down},
 };
-use crate::{CrackCheck, CrackResult, InspectionInput, MasterComparison, MeasuredReading, ThermalState};
+use crate::{
+    CrackCheck, CrackResult, InspectionInput, MasterComparison, MeasuredReading, ThermalState,
+};
 use ringland_host::contract::{Card, Finding, ReadingField};
 use std::collections::BTreeSet;
 
@@ -65,7 +67,11 @@ fn counts(findings: &mut Vec<Finding>, input: &InspectionInput) {
     }
     for (field, count, most) in [
         ("inspection.readings", input.readings.len(), MOST_READINGS),
-        ("inspection.crack_checks", input.crack_checks.len(), MOST_CHECKS),
+        (
+            "inspection.crack_checks",
+            input.crack_checks.len(),
+            MOST_CHECKS,
+        ),
     ] {
         if count > most {
             let expected = format!("at most {most}");
@@ -97,10 +103,18 @@ fn reading(findings: &mut Vec<Finding>, card: &Card, place: &str, line: &Measure
     for (name, value) in [("value", Some(line.value)), ("zero", line.zero)] {
         if let Some(value) = value.filter(|value| !value.is_finite()) {
             let expected = format!("a finite number in {}", field.unit);
-            findings.push(error(format!("{place}.{name}"), value, &expected, "correct it"));
+            findings.push(error(
+                format!("{place}.{name}"),
+                value,
+                &expected,
+                "correct it",
+            ));
         }
     }
-    if line.zero.is_some_and(|zero| zero.total_cmp(&line.value).is_eq()) {
+    if line
+        .zero
+        .is_some_and(|zero| zero.total_cmp(&line.value).is_eq())
+    {
         findings.push(warning(
             format!("{place}.value"),
             line.value,
@@ -127,7 +141,10 @@ fn reading(findings: &mut Vec<Finding>, card: &Card, place: &str, line: &Measure
 fn unknown(card: &Card, place: &str, line: &MeasuredReading) -> Finding {
     let names: Vec<&str> = card.readings.iter().map(|r| r.name.as_str()).collect();
     let expected = if names.is_empty() {
-        format!("nothing: the model of {} has no readings", card.component_type)
+        format!(
+            "nothing: the model of {} has no readings",
+            card.component_type
+        )
     } else {
         format!("one of {}", names.join(", "))
     };
@@ -136,7 +153,12 @@ fn unknown(card: &Card, place: &str, line: &MeasuredReading) -> Finding {
     } else {
         "is it measured at this part? take the name from the model's card"
     };
-    error(format!("{place}.reading"), format!("{:?}", line.reading), &expected, remedy)
+    error(
+        format!("{place}.reading"),
+        format!("{:?}", line.reading),
+        &expected,
+        remedy,
+    )
 }
 
 fn instrument(
@@ -157,10 +179,19 @@ fn instrument(
     match line.instrument_sd {
         Some(sd) if !(sd.is_finite() && sd > 0.0) => {
             let expected = format!("more than 0 {}", field.unit);
-            findings.push(error(field_name, sd, &expected, "give one standard deviation"));
+            findings.push(error(
+                field_name,
+                sd,
+                &expected,
+                "give one standard deviation",
+            ));
         }
         Some(_) => {}
-        None if field.instrument_sd.hypot(field.instrument_sd_relative * line.value) > 0.0 => {
+        None if field
+            .instrument_sd
+            .hypot(field.instrument_sd_relative * line.value)
+            > 0.0 =>
+        {
             findings.push(warning(
                 field_name,
                 "not given",
@@ -184,7 +215,11 @@ fn temperature(
     line: &MeasuredReading,
 ) {
     let Some(master) = &line.master else {
-        let named = if line.instrument.is_empty() { &field.instrument } else { &line.instrument };
+        let named = if line.instrument.is_empty() {
+            &field.instrument
+        } else {
+            &line.instrument
+        };
         if field.unit == "m" && is_set_to_a_master(named) {
             findings.push(warning(
                 format!("{place}.master"),
@@ -208,8 +243,16 @@ fn temperature(
             ("part_temperature_k", master.part_temperature_k, SHOP_K),
             ("master_temperature_k", master.master_temperature_k, SHOP_K),
             ("size_m", master.size_m, 1e-6..=5.0),
-            ("part_expansion_per_k", master.part_expansion_per_k.unwrap_or(1e-6), -1e-6..=1e-4),
-            ("master_expansion_per_k", master.master_expansion_per_k.unwrap_or(1e-6), -1e-6..=1e-4),
+            (
+                "part_expansion_per_k",
+                master.part_expansion_per_k.unwrap_or(1e-6),
+                -1e-6..=1e-4,
+            ),
+            (
+                "master_expansion_per_k",
+                master.master_expansion_per_k.unwrap_or(1e-6),
+                -1e-6..=1e-4,
+            ),
         ]
     };
     for (name, value, range) in numbers(master) {
@@ -265,7 +308,12 @@ fn crack_check(findings: &mut Vec<Finding>, card: &Card, place: &str, check: &Cr
         ("indication_length_m", check.indication_length_m),
     ] {
         if let Some(value) = value.filter(|value| !(1e-5..=1.0).contains(value)) {
-            findings.push(error(format!("{place}.{name}"), value, "1e-5 to 1 m", "give it in metres"));
+            findings.push(error(
+                format!("{place}.{name}"),
+                value,
+                "1e-5 to 1 m",
+                "give it in metres",
+            ));
         }
     }
     match (check.result, check.indication_length_m) {

@@ -2,7 +2,7 @@
 //! inspection is the truth; what it says of a rate is derived from it and the model, and kept by digest.
 
 mod answers;
-mod compare;
+mod beside;
 mod detection;
 mod evidence;
 mod explain;
@@ -18,7 +18,6 @@ mod written;
 
 pub(crate) use detection::reweigh;
 pub(crate) use evidence::{Evidence, Learnt};
-pub(crate) use findings::warning;
 pub(crate) use observe::Probe;
 pub(crate) use standing::{Shift, Standing};
-pub(crate) use stored::observed_prefix;
+pub(crate) use stored::{observed_prefix, treatments_of};

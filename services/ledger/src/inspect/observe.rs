@@ -86,7 +86,12 @@ impl<'a> Probe<'a> {
         let forecast = self
             .ledger
             .models
-            .forecast(self.past.plugin, &sample.specimen, &sample.prepared, &request)
+            .forecast(
+                self.past.plugin,
+                &sample.specimen,
+                &sample.prepared,
+                &request,
+            )
             .map_err(|error| LedgerError::of_model(&self.past.card.component_type, error))?;
         let path = forecast.readings.get(reading);
         let first = |column: &[f64]| column.first().copied().unwrap_or_default();
@@ -143,7 +148,11 @@ fn bracket(
     let (mut a, mut b) = (-LN_RATE_BOUND, LN_RATE_BOUND);
     let (mut at_a, mut at_b) = (off(a)?, off(b)?);
     if at_a * at_b > 0.0 {
-        return Ok(if libm::fabs(at_a) < libm::fabs(at_b) { a } else { b });
+        return Ok(if libm::fabs(at_a) < libm::fabs(at_b) {
+            a
+        } else {
+            b
+        });
     }
     for _ in 0..60 {
         let x = if at_b == at_a {

@@ -2,7 +2,7 @@
 
 use super::{
     answers::SURPRISE,
-    compare::{Observed, line_sd},
+    beside::{Observed, line_sd},
     evidence::Evidence,
     findings::{error, figure, warning},
     guards::{corrected, written},
@@ -149,7 +149,8 @@ impl Ledger {
             line.explanation_history.clear();
         }
         self.copied(component, &inspection, &mut findings)?;
-        let (observed, comparisons) = self.beside_model(component, (plugin, &card), &mut inspection)?;
+        let (observed, comparisons) =
+            self.beside_model(component, (plugin, &card), &mut inspection)?;
         beside_prediction(&card, &inspection, &observed, &comparisons, &mut findings);
         Ok(Checked {
             inspection: Some(inspection),
@@ -196,7 +197,10 @@ impl Ledger {
         card: &Card,
         inspection: &Inspection,
     ) -> Result<(Observed, Vec<ReadingComparison>), LedgerError> {
-        let own = evidence.observed.iter().filter(|(name, _)| *name == component.name);
+        let own = evidence
+            .observed
+            .iter()
+            .filter(|(name, _)| *name == component.name);
         let earlier: Vec<Observed> = own.map(|(_, observed)| observed.clone()).collect();
         let observed = self.observe(component, plugin, inspection, &earlier)?;
         evidence
@@ -214,13 +218,21 @@ impl Ledger {
     ) -> Result<Option<Timestamp>, LedgerError> {
         let field = "inspection.inspection_time";
         let Some(time) = time else {
-            findings.push(error(field, "not set", "a time", "say when it was measured"));
+            findings.push(error(
+                field,
+                "not set",
+                "a time",
+                "say when it was measured",
+            ));
             return Ok(None);
         };
         keys::check_time(field, time)?;
-        let first = self
-            .store
-            .scan(Table::Installations, &installation_prefix(&component.name), None, 1)?;
+        let first = self.store.scan(
+            Table::Installations,
+            &installation_prefix(&component.name),
+            None,
+            1,
+        )?;
         let first: Option<crate::Installation> = first
             .first()
             .map(|(_, bytes)| rows::decode(bytes))
@@ -229,7 +241,10 @@ impl Ledger {
             Some(first) if time < first.install_time => findings.push(error(
                 field,
                 time,
-                &format!("{} or later, when it was first installed", first.install_time),
+                &format!(
+                    "{} or later, when it was first installed",
+                    first.install_time
+                ),
                 "correct the time; what is measured at the build belongs on the build sheet",
             )),
             None => findings.push(warning(
@@ -256,7 +271,12 @@ impl Ledger {
                 let remedy = "its duty is later than this machine's clock as well: check the clock";
                 warning(field, time, &format!("not after {now}"), remedy)
             } else {
-                error(field, time, &format!("not after {now}"), "correct the time: it lies in the future")
+                error(
+                    field,
+                    time,
+                    &format!("not after {now}"),
+                    "correct the time: it lies in the future",
+                )
             });
         }
         Ok(Some(time))
@@ -271,7 +291,10 @@ impl Ledger {
     ) -> Result<(), LedgerError> {
         let mut before: Vec<(String, String, f64)> = Vec::new();
         let stored = self.inspection_rows(&component.name)?;
-        let earlier = stored.iter().rev().map(|bytes| rows::decode::<Inspection>(bytes));
+        let earlier = stored
+            .iter()
+            .rev()
+            .map(|bytes| rows::decode::<Inspection>(bytes));
         for earlier in earlier {
             let earlier = earlier?;
             if earlier.inspection_time < inspection.inspection_time {
@@ -282,14 +305,21 @@ impl Ledger {
         }
         let alike = |line: &&crate::MeasuredReading| {
             before.iter().any(|(reading, position, value)| {
-                *reading == line.reading && *position == line.position && value.total_cmp(&line.value).is_eq()
+                *reading == line.reading
+                    && *position == line.position
+                    && value.total_cmp(&line.value).is_eq()
             })
         };
         let shared = |line: &&crate::MeasuredReading| {
-            before.iter().any(|(r, p, _)| *r == line.reading && *p == line.position)
+            before
+                .iter()
+                .any(|(r, p, _)| *r == line.reading && *p == line.position)
         };
         let lines = || inspection.readings.iter();
-        let (same, of) = (lines().filter(alike).count(), lines().filter(shared).count());
+        let (same, of) = (
+            lines().filter(alike).count(),
+            lines().filter(shared).count(),
+        );
         if same > 0 && same == of {
             findings.push(warning(
                 "inspection.readings",
@@ -298,19 +328,29 @@ impl Ledger {
                 "copied? enter what was measured this time",
             ));
         }
-        let installation = installation_at(&*self.store, &component.name, Some(inspection.inspection_time))?;
-        let Some(installation) = installation else { return Ok(()) };
+        let installation = installation_at(
+            &*self.store,
+            &component.name,
+            Some(inspection.inspection_time),
+        )?;
+        let Some(installation) = installation else {
+            return Ok(());
+        };
         let sheet = self.get_build(&installation.build)?.build_sheet;
         for (i, line) in lines().enumerate() {
             let same = |on_sheet: &&crate::BuildSheetLine| {
-                on_sheet.item.starts_with(&line.reading) && on_sheet.value.total_cmp(&line.value).is_eq()
+                on_sheet.item.starts_with(&line.reading)
+                    && on_sheet.value.total_cmp(&line.value).is_eq()
             };
             if let Some(on_sheet) = sheet.iter().find(same) {
                 findings.push(warning(
                     format!("inspection.readings[{i}].value"),
                     line.value,
                     "a value of its own",
-                    &format!("it is {:?} of the build sheet to all digits: copied?", on_sheet.item),
+                    &format!(
+                        "it is {:?} of the build sheet to all digits: copied?",
+                        on_sheet.item
+                    ),
                 ));
             }
         }
@@ -337,7 +377,9 @@ fn beside_prediction(
     for (i, line) in inspection.readings.iter().enumerate() {
         let field = card.readings.iter().find(|r| r.name == line.reading);
         let compared = observed.compared.iter().find(|c| c.reading == line.reading);
-        let Some((field, compared)) = field.zip(compared) else { continue };
+        let Some((field, compared)) = field.zip(compared) else {
+            continue;
+        };
         let sd = line_sd(field, line);
         let far = libm::fabs(line.corrected_value - compared.predicted) > 5.0 * sd;
         let ratio = line.corrected_value / compared.predicted;
@@ -348,14 +390,23 @@ fn beside_prediction(
         let expected = format!("about {} {}", figure(compared.predicted), field.unit);
         match slip(ratio) {
             Some(slip) if slip.absurd => {
-                findings.push(error(place, line.value, &expected, &format!("likely a slip: {}", slip.words)));
+                findings.push(error(
+                    place,
+                    line.value,
+                    &expected,
+                    &format!("likely a slip: {}", slip.words),
+                ));
             }
             None if is_absurd(ratio) => {
                 let remedy = "no reading is that far off: check value and unit";
                 findings.push(error(place, line.value, &expected, remedy));
             }
             Some(slip) => {
-                let remedy = format!("{} times what is expected: {}?", figure(slip.factor), slip.words);
+                let remedy = format!(
+                    "{} times what is expected: {}?",
+                    figure(slip.factor),
+                    slip.words
+                );
                 findings.push(warning(place, line.value, &expected, &remedy));
             }
             None => {}
@@ -368,11 +419,17 @@ fn beside_prediction(
 
 fn doubts(comparison: &ReadingComparison, observed: &Observed, findings: &mut Vec<Finding>) {
     let place = format!("inspection.{}", comparison.reading);
-    let compared = observed.compared.iter().find(|c| {
-        c.reading == comparison.reading && c.explanation == comparison.explanation
-    });
+    let compared = observed
+        .compared
+        .iter()
+        .find(|c| c.reading == comparison.reading && c.explanation == comparison.explanation);
     if let Some(compared) = compared.filter(|c| !c.unfit.is_empty() && c.comparable) {
-        findings.push(warning(&place, comparison.measured, "a reading that tells of the rate", &compared.unfit));
+        findings.push(warning(
+            &place,
+            comparison.measured,
+            "a reading that tells of the rate",
+            &compared.unfit,
+        ));
     }
     if comparison.explanation == Explanation::Unexplained {
         findings.push(warning(

@@ -2,9 +2,15 @@
 
 /// The factor, what was likely done, and whether a true reading cannot be that far off.
 const SLIPS: &[(f64, &str)] = &[
-    (1000.0, "a thousand times too large: millimetres given as metres, or newtons as kilonewtons"),
+    (
+        1000.0,
+        "a thousand times too large: millimetres given as metres, or newtons as kilonewtons",
+    ),
     (1e-3, "a thousand times too small"),
-    (1e6, "a million times too large: micrometres given as metres"),
+    (
+        1e6,
+        "a million times too large: micrometres given as metres",
+    ),
     (1e-6, "a million times too small"),
     (25.4, "inches against millimetres"),
     (1.0 / 25.4, "millimetres against inches"),
@@ -45,7 +51,9 @@ pub(super) fn slip(ratio: f64) -> Option<Slip> {
     let (factor, words) = SLIPS
         .iter()
         .copied()
-        .filter(|(factor, _)| off(*factor) <= NEAR.max(0.0) + if is_absurd(*factor) { 0.2 } else { 0.0 })
+        .filter(|(factor, _)| {
+            off(*factor) <= NEAR.max(0.0) + if is_absurd(*factor) { 0.2 } else { 0.0 }
+        })
         .min_by(|(a, _), (b, _)| off(*a).total_cmp(&off(*b)))?;
     Some(Slip {
         factor,

@@ -2,14 +2,17 @@
 //! found none, readings that were told to be no wear.
 
 use super::{
-    compare::{Compared, Observed},
+    beside::{Compared, Observed},
     detection::{CleanCheck, method_words, usual_a90_m},
     evidence::Evidence,
     findings::{figure, warning},
 };
 use crate::{
     ComponentName, CrackCheck, CrackResult, Inspection, InspectionName, LedgerError,
-    OverrulingFinding, Rework, fold::Folded, ledger::{Ledger, rework_prefix}, rows,
+    OverrulingFinding, Rework,
+    fold::Folded,
+    ledger::{Ledger, rework_prefix},
+    rows,
 };
 use jiff::Timestamp;
 use ringland_host::contract::{Card, Finding};
@@ -109,9 +112,7 @@ impl Ledger {
             key.extend_from_slice(&crate::keys::time(time));
             key
         });
-        let last = self
-            .store
-            .last(Table::Reworks, &prefix, up_to.as_deref())?;
+        let last = self.store.last(Table::Reworks, &prefix, up_to.as_deref())?;
         let rework: Option<Rework> = last.map(|(_, bytes)| rows::decode(&bytes)).transpose()?;
         let rework = rework.map_or(Timestamp::MIN, |rework| rework.rework_time);
         let revision = self.revision_at(component, before)?.effective_time;
@@ -184,7 +185,11 @@ fn past_limit(card: &Card, observed: &Observed, compared: &Compared) -> PastLimi
 fn guard(observed: &Observed, compared: &Compared) -> Finding {
     warning(
         format!("{}/{}", observed.inspection, compared.reading),
-        format!("{}, {} % over the limit by the instrument's error", compared.worst, figure(100.0 * compared.past())),
+        format!(
+            "{}, {} % over the limit by the instrument's error",
+            compared.worst,
+            figure(100.0 * compared.past())
+        ),
         "more than one standard deviation of the instrument from the limit",
         "it is in the guard band: measure again with a better instrument before running on",
     )
@@ -202,8 +207,15 @@ fn words_of(card: &Card, reading: &str) -> (String, String) {
 fn shifts(standing: &mut Standing, card: &Card, since: &[&Observed]) {
     let mut latest: BTreeMap<usize, Shift> = BTreeMap::new();
     for observed in since {
-        for compared in observed.compared.iter().filter(|c| c.explanation.moves_condition()) {
-            let reading = card.readings.iter().position(|r| r.name == compared.reading);
+        for compared in observed
+            .compared
+            .iter()
+            .filter(|c| c.explanation.moves_condition())
+        {
+            let reading = card
+                .readings
+                .iter()
+                .position(|r| r.name == compared.reading);
             let mechanism = compared
                 .mechanism
                 .as_ref()
@@ -250,7 +262,10 @@ fn cracks(standing: &mut Standing, card: &Card, inspections: &[Inspection], own:
                         cracks.insert(mechanism, Crack { finding, a90_m });
                     }
                     CrackResult::Clean => {
-                        if cracks.get(&mechanism).is_some_and(|known| a90_m <= known.a90_m) {
+                        if cracks
+                            .get(&mechanism)
+                            .is_some_and(|known| a90_m <= known.a90_m)
+                        {
                             cracks.remove(&mechanism);
                         }
                         clean.entry(mechanism).or_default().push(CleanCheck {
@@ -302,9 +317,11 @@ fn crack(
     check: &CrackCheck,
     mechanism: usize,
 ) -> OverrulingFinding {
-    let length = check.indication_length_m.map_or_else(String::new, |length| {
-        format!(" of {} mm", figure(length * 1e3))
-    });
+    let length = check
+        .indication_length_m
+        .map_or_else(String::new, |length| {
+            format!(" of {} mm", figure(length * 1e3))
+        });
     OverrulingFinding {
         inspection: inspection.name.clone(),
         reading: String::new(),

@@ -1,9 +1,9 @@
 //! Inspections as they are kept, and what was derived from them.
 
-use super::compare::{Observed, offsets};
+use super::beside::{Observed, offsets};
 use crate::{
     Component, ComponentName, ErrorKind, Inspection, InspectionName, LedgerError, Page,
-    PageRequest, Revision, keys,
+    PageRequest, keys,
     ledger::{Ledger, installation_at},
     rows,
 };
@@ -95,7 +95,9 @@ impl Ledger {
         component_type: &str,
     ) -> Result<Vec<ComponentName>, LedgerError> {
         let prefix = keys::prefix(&["t", component_type]);
-        let rows = self.store.scan(Table::Inspections, &prefix, None, MOST_LIKE)?;
+        let rows = self
+            .store
+            .scan(Table::Inspections, &prefix, None, MOST_LIKE)?;
         rows.iter().map(|(_, name)| rows::decode(name)).collect()
     }
 
@@ -138,11 +140,8 @@ impl Ledger {
                 made_from,
                 observed: observed.clone(),
             };
-            let batch = ringland_store::Batch::new().put(
-                Table::Observations,
-                key,
-                rows::encode(&row)?,
-            );
+            let batch =
+                ringland_store::Batch::new().put(Table::Observations, key, rows::encode(&row)?);
             self.store.commit(&batch)?;
         }
         Ok(observed)
@@ -189,7 +188,7 @@ impl Ledger {
             hours: 0.0,
             unit: String::new(),
             position: String::new(),
-            treatments: treatments_of(&revision),
+            treatments: treatments_of(&revision.treatments),
             compared: Vec::new(),
             failure: String::new(),
         };
@@ -200,7 +199,7 @@ impl Ledger {
         let renewed = self.renewed(name, Some(time))?;
         let offsets = offsets(earlier.iter().filter(|o| renewed < o.time && o.time < time));
         let compared = self.fold_to(name, plugin, time).and_then(|past| {
-            let compared = self.compare(&past, inspection, &offsets)?;
+            let compared = self.beside(&past, inspection, &offsets)?;
             Ok((past, compared))
         });
         match compared {
@@ -220,7 +219,7 @@ impl Ledger {
     }
 }
 
-/// What had been done to a component, as far as its evidence is kept apart by it.
-pub(crate) fn treatments_of(_revision: &Revision) -> String {
-    String::new()
+/// What had been done to a component, as its evidence is kept apart by it: ids in order; empty: untreated.
+pub(crate) fn treatments_of(treatments: &[String]) -> String {
+    treatments.join(", ")
 }

@@ -10,9 +10,15 @@ pub(super) fn looks_like_leak_down(field: &ReadingField) -> bool {
 /// Instruments that are set against a master (ring, gauge blocks).
 pub(super) fn is_set_to_a_master(instrument: &str) -> bool {
     let instrument = instrument.to_lowercase();
-    ["bore gauge", "bore gage", "setting ring", "comparator", "gauge block"]
-        .iter()
-        .any(|word| instrument.contains(word))
+    [
+        "bore gauge",
+        "bore gage",
+        "setting ring",
+        "comparator",
+        "gauge block",
+    ]
+    .iter()
+    .any(|word| instrument.contains(word))
 }
 
 /// Names of what belongs to an oil sample and to no part's reading.

@@ -4,6 +4,7 @@ use super::{
     Ledger,
     mask::{Mask, check_etag, check_id, check_labels, check_text},
     places::installation_at,
+    revisions::Revised,
     specimen::{opening_of, specimen_of},
     txn::{Call, Txn},
 };
@@ -17,6 +18,9 @@ use ringland_host::contract::{Finding, ModelError, Severity};
 use ringland_store::Table;
 use std::collections::BTreeSet;
 
+/// Treatments that one component can name.
+pub(crate) const MAX_TREATMENTS: usize = 64;
+
 const FIELDS: &[&str] = &[
     "display_name",
     "serial",
@@ -24,6 +28,7 @@ const FIELDS: &[&str] = &[
     "labels",
     "spec",
     "surfaces",
+    "treatments",
 ];
 
 impl Ledger {
@@ -68,6 +73,7 @@ impl Ledger {
                 create_time: now,
                 update_time: now,
                 etag: String::new(),
+                treatments: input.treatments,
             };
             self.put_first_revision(txn, &new)?;
             self.put_component(txn, new)
@@ -156,7 +162,7 @@ impl Ledger {
         })
     }
 
-    /// Changes the fields named in the mask. A change of spec or surfaces is a new revision: it
+    /// Changes the fields named in the mask. A change of spec, surfaces or treatments is a new revision: it
     /// holds for duty that starts at `effective_time` or later and leaves earlier duty as it was.
     /// Of two revisions with the same effective time the one recorded last holds.
     ///
@@ -174,7 +180,7 @@ impl Ledger {
     ) -> Result<Component, LedgerError> {
         let mask = Mask::new(mask, FIELDS)?;
         check_texts(&component)?;
-        let revises = mask.has("spec") || mask.has("surfaces");
+        let revises = mask.has("spec") || mask.has("surfaces") || mask.has("treatments");
         let effective_time = if revises {
             Some(keys::required_time("effective_time", effective_time)?)
         } else {
@@ -200,9 +206,12 @@ impl Ledger {
                 new.labels.clone_from(&component.labels);
             }
             if let Some(from) = effective_time {
-                let spec = mask.has("spec").then_some(&component.spec);
-                let surfaces = mask.has("surfaces").then_some(&component.surfaces);
-                self.put_revision(txn, &mut new, (spec, surfaces), from, reason)?;
+                let revised = Revised {
+                    spec: mask.has("spec").then_some(&component.spec),
+                    surfaces: mask.has("surfaces").then_some(&component.surfaces),
+                    treatments: mask.has("treatments").then_some(&component.treatments),
+                };
+                self.put_revision(txn, &mut new, revised, from, reason)?;
                 affected = self.touch(txn, [name.clone()], from)?;
             }
             new.update_time = self.now();
@@ -238,7 +247,7 @@ impl Ledger {
         Ok(names)
     }
 
-    fn put_component(
+    pub(crate) fn put_component(
         &self,
         txn: &mut Txn<'_>,
         mut component: Component,
@@ -287,7 +296,25 @@ fn check_texts(component: &ComponentInput) -> Result<(), LedgerError> {
         check_text(&mut violations, field, text, 255);
     }
     check_labels(&mut violations, &component.labels);
+    check_treatments(&mut violations, &component.treatments);
     violations.into_result()
+}
+
+/// Ids as names have them, and no more than a part can have been through.
+fn check_treatments(violations: &mut Violations, treatments: &[String]) {
+    const FIELD: &str = "component.treatments";
+    let count = treatments.len();
+    if count > MAX_TREATMENTS {
+        let expected = format!("at most {MAX_TREATMENTS}");
+        violations.add(FIELD, count, &expected, "leave some out");
+    }
+    for (index, id) in treatments.iter().take(MAX_TREATMENTS).enumerate() {
+        if !crate::is_id(id) {
+            let field = format!("{FIELD}[{index}]");
+            let remedy = "give the id of a treatment as the catalogue has it";
+            violations.add(field, format!("{id:?}"), crate::ID_FORM, remedy);
+        }
+    }
 }
 
 fn has_errors(findings: &[Finding]) -> bool {

@@ -17,10 +17,11 @@ mod status;
 pub(crate) mod txn;
 mod units;
 
-pub(crate) use components::{expect_component, refused_by_model};
+pub(crate) use components::{MAX_TREATMENTS, expect_component, refuse_errors, refused_by_model};
 pub(crate) use duty::{DutyRow, record_key, record_prefix};
-pub(crate) use mask::check_text;
-pub(crate) use places::{head_key, installation_at, installation_prefix};
+pub(crate) use mask::{check_etag, check_text};
+pub(crate) use places::{build_at, head_key, installation_at, installation_prefix};
+pub(crate) use revisions::Revised;
 pub(crate) use reworks::rework_prefix;
 pub(crate) use specimen::{opening_of, specimen_of};
 
@@ -126,7 +127,11 @@ impl Ledger {
     }
 
     /// Refuses a row that is larger than the configuration allows.
-    pub(crate) fn check_row_size<T: serde::Serialize>(&self, what: &str, row: &T) -> Result<(), LedgerError> {
+    pub(crate) fn check_row_size<T: serde::Serialize>(
+        &self,
+        what: &str,
+        row: &T,
+    ) -> Result<(), LedgerError> {
         let size = rows::encode(row)?.len();
         if size <= self.options.max_row_bytes {
             return Ok(());

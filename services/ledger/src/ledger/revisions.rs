@@ -1,4 +1,4 @@
-//! Revisions of spec and surfaces.
+//! Revisions of spec, surfaces and treatments.
 
 use super::{Ledger, components::refuse_errors, specimen::specimen_of, txn::Txn};
 use crate::{
@@ -8,6 +8,17 @@ use crate::{
 use jiff::Timestamp;
 use ringland_store::Table;
 use std::collections::BTreeMap;
+
+/// What a revision changes; the rest stays as it was.
+#[derive(Default)]
+pub(crate) struct Revised<'a> {
+    /// Geometry, material, clearances.
+    pub(crate) spec: Option<&'a Spec>,
+    /// Surfaces.
+    pub(crate) surfaces: Option<&'a BTreeMap<String, SurfaceState>>,
+    /// Treatments done so far.
+    pub(crate) treatments: Option<&'a Vec<String>>,
+}
 
 /// Below it are the revisions of a component, by effective time, then in the order of recording.
 fn revision_prefix(component: &ComponentName) -> Vec<u8> {
@@ -57,6 +68,7 @@ impl Ledger {
             spec: component.spec.clone(),
             surfaces: component.surfaces.clone(),
             reason: "entered into the ledger".into(),
+            treatments: component.treatments.clone(),
         };
         self.check_row_size("component", &revision)?;
         txn.put(Table::Revisions, counter_key(&component.name), &1u32)?;
@@ -67,15 +79,15 @@ impl Ledger {
         )
     }
 
-    /// Adds a revision and brings the component's own spec and surfaces up to date.
+    /// Adds a revision and brings the component's own spec, surfaces and treatments up to date.
     pub(crate) fn put_revision(
         &self,
         txn: &mut Txn<'_>,
         component: &mut Component,
-        (spec, surfaces): (Option<&Spec>, Option<&BTreeMap<String, SurfaceState>>),
+        revised: Revised<'_>,
         from: Timestamp,
         reason: &str,
-    ) -> Result<(), LedgerError> {
+    ) -> Result<Revision, LedgerError> {
         let mut violations = Violations::default();
         check_text(&mut violations, "reason", reason, 1000);
         violations.into_result()?;
@@ -86,9 +98,10 @@ impl Ledger {
         let revision = Revision {
             name: revision_name(name, number)?,
             effective_time: Some(from),
-            spec: spec.unwrap_or(&before.spec).clone(),
-            surfaces: surfaces.unwrap_or(&before.surfaces).clone(),
+            spec: revised.spec.unwrap_or(&before.spec).clone(),
+            surfaces: revised.surfaces.unwrap_or(&before.surfaces).clone(),
             reason: reason.into(),
+            treatments: revised.treatments.unwrap_or(&before.treatments).clone(),
         };
         self.check_revision(&component.component_type, &revision)?;
         self.check_row_size("component", &revision)?;
@@ -99,13 +112,12 @@ impl Ledger {
         {
             component.spec = revision.spec.clone();
             component.surfaces = revision.surfaces.clone();
+            component.treatments.clone_from(&revision.treatments);
         }
         txn.put(Table::Revisions, counter, &number)?;
-        txn.put(
-            Table::Revisions,
-            revision_key(name, Some(from), number),
-            &revision,
-        )
+        let key = revision_key(name, Some(from), number);
+        txn.put(Table::Revisions, key, &revision)?;
+        Ok(revision)
     }
 
     /// The revision that holds at a time; without a time, the latest.

@@ -3,8 +3,7 @@
 use super::{Ledger, places::UnitHead, txn::Call};
 use crate::{
     Change, ComponentName, LedgerError, LedgerStatus, RebuildProgress, fold::state_prefix,
-    inspect::observed_prefix, keys,
-    predict::stored_predictions, rows,
+    inspect::observed_prefix, keys, predict::stored_predictions, rows,
 };
 use ringland_store::{Batch, Table};
 use std::ops::ControlFlow;

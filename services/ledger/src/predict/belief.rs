@@ -1,10 +1,25 @@
 //! What is believed of the rates of a component's mechanisms.
 
 use crate::{
-    InstrumentBias, LedgerError, RateBelief, RateLayer,
+    Component, InstrumentBias, LedgerError, RateBelief, RateLayer,
     inspect::{Evidence, Learnt},
+    ledger::Ledger,
 };
-use ringland_host::contract::{Card, Rate};
+use ringland_host::contract::{Card, Digest, Rate};
+
+impl Ledger {
+    /// The beliefs of a component's mechanisms as if it had had these treatments.
+    pub(crate) fn beliefs_as(
+        &self,
+        component: &Component,
+        (plugin, card): (Digest, &Card),
+        treatments: String,
+    ) -> Result<Vec<(Rate, RateBelief)>, LedgerError> {
+        let mut evidence = self.evidence(component, plugin)?;
+        evidence.subject.treatments = treatments;
+        beliefs(card, &evidence)
+    }
+}
 
 /// The belief of each mechanism of a card, in card order: the prior of the model, moved by measured readings of
 /// the component and its like.

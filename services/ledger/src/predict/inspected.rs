@@ -3,18 +3,20 @@
 
 use super::{
     belief::beliefs,
-    request::{Event, duty_of},
+    drawn::{Case, Drawing, Drawn, duty_of},
+    lives::combine,
+    notes::warning,
+    request::{Event, case_of},
 };
 use crate::{
     Action, Advice, LedgerError, OverrulingFinding, Prediction, Quantiles, RateBelief,
-    RemainingLife, fold::Folded,
-    inspect::{Probe, Shift, Standing, reweigh, warning},
+    RemainingLife,
+    fold::Folded,
+    inspect::{Probe, Shift, Standing, reweigh},
     ledger::Ledger,
     rows,
 };
-use ringland_host::contract::{
-    Card, Consequence, Digest, Duty, Finding, Forecast, ForecastRequest, Rate,
-};
+use ringland_host::contract::{Card, Consequence, Digest, Duty, Finding, Forecast, Rate};
 
 /// A condition is moved along by at most so many events.
 const MOST_EVENTS: usize = 60;
@@ -30,17 +32,16 @@ pub(crate) struct Inspected {
 impl Inspected {
     /// Covers everything that a prediction takes from it.
     pub(crate) fn digest(&self) -> Result<Digest, LedgerError> {
-        let beliefs: Vec<_> = self.beliefs.iter().map(|(rate, b)| (rate.ln_mean, b)).collect();
+        let beliefs: Vec<_> = self
+            .beliefs
+            .iter()
+            .map(|(rate, b)| (rate.ln_mean, b))
+            .collect();
         let standing = format!("{:?}", self.standing);
         Ok(rows::digest_of(&[
             &rows::encode(&beliefs)?,
             standing.as_bytes(),
         ]))
-    }
-
-    /// In card order.
-    pub(crate) fn rates(&self) -> Vec<Rate> {
-        self.beliefs.iter().map(|(rate, _)| *rate).collect()
     }
 }
 
@@ -54,22 +55,26 @@ impl Ledger {
         })
     }
 
-    /// Brings a forecast in line with what inspections have found. Returns what the reader should know.
+    /// Brings drawn lives in line with what inspections have found. Returns what the reader should know.
     pub(crate) fn apply_inspections(
         &self,
-        inspected: &Inspected,
+        standing: &Standing,
         (folded, event): (&Folded, &Event),
-        request: &ForecastRequest,
-        forecast: &mut Forecast,
+        drawing: &Drawing,
+        drawn: &mut Drawn,
     ) -> Result<Vec<Finding>, LedgerError> {
-        let standing = &inspected.standing;
         let mut notes = standing.notes.clone();
         for shift in &standing.shifts {
-            notes.push(self.move_along(shift, (folded, event), request, forecast)?);
+            notes.push(self.move_along(shift, (folded, event), drawing, drawn)?);
         }
         let hours = folded.row.tally.hours;
-        let mechanisms = &mut forecast.mechanisms;
-        reweigh(mechanisms, &standing.checks, hours, event.profile.duration_s / 3600.0);
+        let mechanisms = &mut drawn.forecast.mechanisms;
+        reweigh(
+            mechanisms,
+            &standing.checks,
+            hours,
+            event.profile.duration_s / 3600.0,
+        );
         for finding in &standing.overruled {
             let ended = folded.card.mechanisms.iter().zip(mechanisms.iter_mut());
             for (on_card, life) in ended {
@@ -79,12 +84,15 @@ impl Ledger {
                 }
             }
         }
+        drawn.combined = combine(mechanisms, drawing.horizon_events);
         if !standing.checks.is_empty() {
             notes.push(warning(
-                "crack_checks",
+                "crack_checks".into(),
                 format!("{} clean", standing.checks.len()),
-                "probability of detection as assumed for the method",
-                "risk is lowered by what would have been found; damage is not reset, and duty since makes it fade",
+                "a crack of the assumed length is found as often as assumed for the method",
+                "they lower the risk by what they would have found; they reset no damage, and duty since makes \
+                 them fade"
+                    .into(),
             ));
         }
         Ok(notes)
@@ -96,16 +104,22 @@ impl Ledger {
         &self,
         shift: &Shift,
         (folded, event): (&Folded, &Event),
-        request: &ForecastRequest,
-        forecast: &mut Forecast,
+        drawing: &Drawing,
+        drawn: &mut Drawn,
     ) -> Result<Finding, LedgerError> {
         let component = &folded.component.name;
         let past = self.fold_to(component, folded.plugin, shift.time)?;
-        let duty = duty_of(folded, event)?;
-        let ln_rate = request.rates.get(shift.mechanism).map_or(0.0, |rate| rate.ln_mean);
+        let case = case_of(folded, drawn.beliefs.clone());
+        let duty = duty_of(&case, event)?;
+        let ln_rate = case
+            .beliefs
+            .get(shift.mechanism)
+            .map_or(0.0, |(rate, _)| rate.ln_mean);
         let reads = |condition: &[f64]| -> Result<f64, LedgerError> {
             let probe = Probe::new(self, &past, &duty, condition);
-            Ok(probe.read(shift.reading, Some(shift.mechanism), ln_rate)?.value)
+            Ok(probe
+                .read(shift.reading, Some(shift.mechanism), ln_rate)?
+                .value)
         };
         let advanced = |from: &[f64], events: f64| -> Result<Vec<f64>, LedgerError> {
             let duties = repeated(&duty, events);
@@ -122,10 +136,18 @@ impl Ledger {
         let now = reads(&past.row.condition)?;
         let farthest = reads(&advanced(&past.row.condition, MOST_EVENTS as f64)?)?;
         let worse = (farthest - now).signum();
-        let field = format!("{}/{}", shift.inspection, folded.card.readings[shift.reading].name);
+        let field = format!(
+            "{}/{}",
+            shift.inspection, folded.card.readings[shift.reading].name
+        );
         let said = |events: f64, remedy: &str| {
             let value = format!("{}, moved by {events} events of the profile", shift.why);
-            warning(&field, value, "as the model predicted", remedy)
+            warning(
+                field.clone(),
+                value,
+                "as the model predicted",
+                remedy.into(),
+            )
         };
         if (shift.measured - now) * worse <= 0.0 {
             return Ok(said(0.0, "it is no worse than predicted: nothing is moved"));
@@ -142,21 +164,23 @@ impl Ledger {
                 high = middle;
             }
         }
-        let moved = ForecastRequest {
-            condition: advanced(&request.condition, high)?,
-            ..request.clone()
+        let moved = Case {
+            condition: advanced(&folded.row.condition, high)?,
+            ..case
         };
-        let (specimen, prepared) = (&folded.sample.specimen, &folded.sample.prepared);
-        let other = self
-            .models
-            .forecast(folded.plugin, specimen, prepared, &moved)
-            .map_err(|error| LedgerError::of_model(component, error))?;
-        take_over(&folded.card, shift, other, forecast);
+        let other = self.draw_lives(moved, event, drawing)?;
+        take_over(&folded.card, shift, other.forecast, &mut drawn.forecast);
         let high = libm::round(high * 1000.0) / 1000.0;
         Ok(if reached {
-            said(high, "the part is as it was measured and goes on at the normal rate")
+            said(
+                high,
+                "the part is as it was measured and goes on at the normal rate",
+            )
         } else {
-            said(high, "the model does not reach what was measured even then: judge it by the reading")
+            said(
+                high,
+                "the model does not reach what was measured even then: judge it by the reading",
+            )
         })
     }
 }

@@ -2,6 +2,7 @@
 
 mod advice;
 mod belief;
+mod drawn;
 mod drivers;
 mod inspected;
 mod lives;
@@ -11,4 +12,9 @@ mod request;
 mod stored;
 
 pub(crate) use belief::beliefs;
+pub(crate) use drawn::{Case, Drawing, Drawn};
+pub(crate) use lives::{combined_risk, quantile, quantiles, remaining_life};
+pub(crate) use notes::warning;
+pub(crate) use readings::readings;
+pub(crate) use request::{Event, ahead_of};
 pub(crate) use stored::stored_predictions;

@@ -2,18 +2,18 @@
 
 use super::{
     advice::advise,
-    drivers::drivers,
+    drawn::{Case, Drawing},
     inspected::{Inspected, overrule},
-    lives::{combine, combined_risk, remaining_life},
+    lives::{combined_risk, remaining_life},
     notes::{horizon_note, notes},
     readings::readings,
 };
 use crate::{
-    Advice, FieldViolation, LedgerError, MechanismPrediction, PredictRequest, Prediction,
-    PredictionName, Profile, ProfileName, Provenance, Reason, Use, fold::Folded, ledger::Ledger,
-    rows, violations::Violations,
+    Advice, FieldViolation, LedgerError, PredictRequest, Prediction, PredictionName, Profile,
+    ProfileName, Provenance, RateBelief, Reason, Use, fold::Folded, ledger::Ledger, rows,
+    violations::Violations,
 };
-use ringland_host::contract::{Digest, Duty, DutyTable, ForecastRequest};
+use ringland_host::contract::{Digest, DutyTable, Rate};
 
 /// Changes when the same inputs would give another answer.
 const RULES: &[u8] = b"prediction rules 2";
@@ -78,7 +78,7 @@ impl Ledger {
             .collect())
     }
 
-    fn profile_for(&self, request: &PredictRequest) -> Result<ProfileName, LedgerError> {
+    pub(crate) fn profile_for(&self, request: &PredictRequest) -> Result<ProfileName, LedgerError> {
         if let Some(profile) = &request.profile {
             return Ok(profile.clone());
         }
@@ -109,7 +109,7 @@ impl Ledger {
         })
     }
 
-    fn event_of_profile(&self, name: &ProfileName) -> Result<Event, LedgerError> {
+    pub(crate) fn event_of_profile(&self, name: &ProfileName) -> Result<Event, LedgerError> {
         let mut profile = self.get_profile(name)?;
         let duty = profile.duty.take().unwrap_or_default();
         let digest = rows::digest_of(&[&rows::encode(&duty)?]);
@@ -171,45 +171,17 @@ impl Ledger {
         inspected: Inspected,
     ) -> Result<Prediction, LedgerError> {
         let (card, component) = (&folded.card, &folded.component);
-        let seed = seed_of(folded);
-        let request = ForecastRequest {
-            condition: folded.row.condition.clone(),
-            event: duty_of(folded, event)?,
-            rates: inspected.rates(),
-            samples: self.options.samples,
-            seed,
-            horizon_events: self.options.horizon_events,
-            ahead_events: ahead.to_vec(),
-        };
-        let (specimen, prepared) = (&folded.sample.specimen, &folded.sample.prepared);
-        let mut forecast = self
-            .models
-            .forecast(folded.plugin, specimen, prepared, &request)
-            .map_err(|error| LedgerError::of_model(&component.name, error))?;
-        let more = self.apply_inspections(&inspected, (folded, event), &request, &mut forecast)?;
         let horizon = self.options.horizon_events;
-        let combined = combine(&forecast.mechanisms, horizon);
-        let limiting = limiting(&combined.first);
-        let mechanisms: Vec<MechanismPrediction> = card
-            .mechanisms
-            .iter()
-            .zip(&forecast.mechanisms)
-            .zip(inspected.beliefs)
-            .zip(&combined.first)
-            .map(
-                |(((on_card, life), (_, rate)), first)| MechanismPrediction {
-                    mechanism: on_card.name.clone(),
-                    label: on_card.label.clone(),
-                    consequence: on_card.consequence,
-                    life_ends_when: on_card.life_ends_when.clone(),
-                    life: remaining_life(&life.lives_events, &event.profile, horizon),
-                    risk_next_event: life.risk_next_event,
-                    first_probability: *first,
-                    drivers: drivers(card, &event.duty, life),
-                    rate,
-                },
-            )
-            .collect();
+        let drawing = Drawing {
+            samples: self.options.samples,
+            horizon_events: horizon,
+            ahead: ahead.to_vec(),
+        };
+        let case = case_of(folded, inspected.beliefs);
+        let mut drawn = self.draw_lives(case, event, &drawing)?;
+        let standing = inspected.standing;
+        let more = self.apply_inspections(&standing, (folded, event), &drawing, &mut drawn)?;
+        let limiting = drawn.limiting();
         let installation = folded.installation.as_ref();
         let mut prediction = Prediction {
             // Numbered when it is stored.
@@ -224,18 +196,15 @@ impl Ledger {
             build: installation.map(|i| i.build.clone()),
             as_of_time: folded.row.last_end,
             profile: event.profile.name.clone(),
-            life: remaining_life(&combined.lives, &event.profile, horizon),
+            life: remaining_life(&drawn.combined.lives, &event.profile, horizon),
             limiting_mechanism: limiting
-                .and_then(|i| card.mechanisms.get(i))
+                .and_then(|(index, _)| card.mechanisms.get(index))
                 .map(|mechanism| mechanism.name.clone())
                 .unwrap_or_default(),
-            limiting_probability: limiting
-                .and_then(|i| combined.first.get(i))
-                .copied()
-                .unwrap_or(0.0),
-            risk_next_event: combined_risk(&forecast.mechanisms),
-            mechanisms,
-            readings: readings(card, &forecast.readings, ahead),
+            limiting_probability: limiting.map_or(0.0, |(_, probability)| probability),
+            risk_next_event: combined_risk(&drawn.forecast.mechanisms),
+            mechanisms: drawn.mechanisms(card, event, horizon),
+            readings: readings(card, &drawn.forecast.readings, ahead),
             advice: Advice {
                 action: crate::Action::Run,
                 within_events: 0.0,
@@ -243,7 +212,8 @@ impl Ledger {
                 text: String::new(),
             },
             usage: usage_of(folded, event),
-            notes: forecast
+            notes: drawn
+                .forecast
                 .notes
                 .iter()
                 .cloned()
@@ -252,9 +222,9 @@ impl Ledger {
                 .collect(),
             cautions: card.cautions.clone(),
             leaves_out: card.leaves_out.clone(),
-            provenance: self.provenance_of(folded, event, seed),
+            provenance: self.provenance_of(folded, event, drawn.seed),
             create_time: self.now(),
-            overruled_by: inspected.standing.overruled,
+            overruled_by: standing.overruled,
         };
         prediction.notes.extend(horizon_note(&prediction));
         prediction.advice = advise(
@@ -285,30 +255,18 @@ impl Ledger {
     }
 }
 
-/// The event as the model reads it, its mates as they are now.
-pub(super) fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
-    let name = &event.profile.name;
-    let mut duty = event.duty.for_card(&folded.card).map_err(|missing| {
-        LedgerError::precondition(
-            Reason::ChannelMissing,
-            name,
-            format!(
-                "{name} lacks {}, which the model of {} requires; name a profile that has it",
-                missing.join(", "),
-                folded.component.name
-            ),
-        )
-    })?;
-    duty.mates = folded.mates.iter().map(|mate| mate.value).collect();
-    Ok(duty)
-}
-
-/// One seed for all predictions of a component: the same draws before and after use, for this event and for that, so that what differs
-/// between two predictions is the component and not the sampling.
-fn seed_of(folded: &Folded) -> u64 {
-    let name = folded.component.name.component().as_bytes();
-    let digest = rows::digest_of(&[b"seed", name]);
-    u64::from_be_bytes(std::array::from_fn(|i| digest.0[i]))
+/// The component as it is now, its mates as they are now.
+pub(super) fn case_of(folded: &Folded, beliefs: Vec<(Rate, RateBelief)>) -> Case<'_> {
+    Case {
+        component: &folded.component.name,
+        plugin: folded.plugin,
+        card: &folded.card,
+        specimen: &folded.sample.specimen,
+        prepared: &folded.sample.prepared,
+        condition: folded.row.condition.clone(),
+        mates: folded.mates.iter().map(|mate| mate.value).collect(),
+        beliefs,
+    }
 }
 
 fn usage_of(folded: &Folded, event: &Event) -> Use {
@@ -321,14 +279,8 @@ fn usage_of(folded: &Folded, event: &Event) -> Use {
     }
 }
 
-/// The mechanism that is first most often; none when none is ever first.
-fn limiting(first: &[f64]) -> Option<usize> {
-    let most = first.iter().copied().fold(0.0, f64::max);
-    first.iter().position(|share| most > 0.0 && *share >= most)
-}
-
 /// When readings are wanted: now, and at the times asked for in order.
-fn ahead_of(asked: &[f64]) -> Result<Vec<f64>, LedgerError> {
+pub(crate) fn ahead_of(asked: &[f64]) -> Result<Vec<f64>, LedgerError> {
     let mut violations = Violations::default();
     if asked.len() > MOST_AHEAD {
         let expected = format!("at most {MOST_AHEAD}");

@@ -26,6 +26,8 @@ pub struct FakePlugin {
     pub refuses_above: f64,
     /// `forecast` traps.
     pub traps: bool,
+    /// Spread of readings at a known rate, as a share of them.
+    pub spread: f64,
 }
 
 impl FakePlugin {
@@ -35,6 +37,7 @@ impl FakePlugin {
             rate: 1e-7,
             refuses_above: f64::INFINITY,
             traps: false,
+            spread: 0.1,
         }
     }
 
@@ -240,24 +243,31 @@ impl Models for FakeModels {
             _ => heat(&request.event),
         };
         let readings = (0..plugin.card.readings.len()).map(|i| {
+            // A reading that informs a mechanism shows its rate.
+            let informs = plugin.card.readings[i].informs.as_ref();
+            let named = |name: &String| plugin.card.mechanisms.iter().position(|m| m.name == *name);
+            let rate = informs
+                .and_then(named)
+                .map(|m| request.rates[m].ln_mean.exp());
             let median: Vec<f64> = request
                 .ahead_events
                 .iter()
-                .map(|n| slot(i) + n * growth(i))
+                .map(|n| rate.unwrap_or(1.0) * (slot(i) + n * growth(i)))
                 .collect();
             ReadingPath {
-                low: median.iter().map(|x| x * 0.9).collect(),
-                high: median.iter().map(|x| x * 1.1).collect(),
+                low: median.iter().map(|x| x * (1.0 - plugin.spread)).collect(),
+                high: median.iter().map(|x| x * (1.0 + plugin.spread)).collect(),
                 median,
                 limit: Some(limit),
             }
         });
         let mechanisms = request.rates.iter().enumerate().map(|(i, rate)| {
+            let worn = rate.ln_mean.exp() * slot(i);
             let lives: Vec<f64> = (0..request.samples)
                 .map(|draw| {
                     let z = normal(request.seed, draw);
                     let rate = (rate.ln_mean + rate.ln_sd * z).exp() * growth(i);
-                    let life = ((limit - slot(i)) / rate).max(0.0);
+                    let life = ((limit - worn) / rate).max(0.0);
                     if life < request.horizon_events {
                         life
                     } else {

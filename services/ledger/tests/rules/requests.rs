@@ -164,6 +164,49 @@ fn an_update_changes_what_the_mask_names() {
 }
 
 #[test]
+fn treatments_are_a_revision_and_leave_the_rest_alone() {
+    let shop = Shop::open();
+    let name = shop.part("wp-1", "wear_part");
+    let done = |treatments: &[&str]| ComponentInput {
+        treatments: treatments.iter().map(|id| (*id).to_owned()).collect(),
+        ..ComponentInput::default()
+    };
+    let update = |input: ComponentInput, hours: Option<f64>| {
+        let mask = ["treatments".to_owned()];
+        let from = hours.map(at);
+        shop.ledger
+            .update_component(&name, input, &mask, "", from, "sheet 12")
+    };
+    let before = shop.ledger.get_component(&name).unwrap();
+    let after = update(done(&["nitride", "superfinish"]), Some(2.0)).unwrap();
+    assert_eq!(after.treatments, ["nitride", "superfinish"]);
+    assert_eq!(
+        (&after.spec, &after.surfaces),
+        (&before.spec, &before.surfaces)
+    );
+    // An earlier time does not reach over the later revision.
+    let earlier = update(done(&["nitride"]), Some(1.0)).unwrap();
+    assert_eq!(earlier.treatments, ["nitride", "superfinish"]);
+    let revisions = shop.ledger.list_revisions(&name, &page(0, "")).unwrap();
+    let told: Vec<usize> = revisions.items.iter().map(|r| r.treatments.len()).collect();
+    assert_eq!(told, [0, 1, 2], "by effective time");
+    let error = update(done(&["nitride"]), None).unwrap_err();
+    assert_eq!(error.violations()[0].field, "effective_time");
+    let error = update(done(&["nitride", "Shot Peen", ""]), Some(3.0)).unwrap_err();
+    let fields: Vec<&str> = error
+        .violations()
+        .iter()
+        .map(|v| v.field.as_str())
+        .collect();
+    assert_eq!(
+        fields,
+        ["component.treatments[1]", "component.treatments[2]"]
+    );
+    let error = update(done(&["nitride"; 65]), Some(3.0)).unwrap_err();
+    assert_eq!(error.violations()[0].value, "65");
+}
+
+#[test]
 fn every_offending_field_comes_back_at_once() {
     let shop = Shop::open();
     let mut input = UnitInput::default();

@@ -50,7 +50,7 @@ impl CountingStore {
 }
 
 /// The log.
-pub const LOG: [Table; 11] = [
+pub const LOG: [Table; 12] = [
     Table::Units,
     Table::Builds,
     Table::Components,
@@ -62,6 +62,7 @@ pub const LOG: [Table; 11] = [
     Table::Requests,
     Table::Plugins,
     Table::Activations,
+    Table::Inspections,
 ];
 
 impl Store for CountingStore {

@@ -23,6 +23,7 @@ pub fn to_message(component: domain::Component) -> api::Component {
         create_time: Some(time::to_message(component.create_time)),
         update_time: Some(time::to_message(component.update_time)),
         etag: component.etag,
+        treatments: component.treatments,
     }
 }
 
@@ -37,6 +38,7 @@ pub fn input(component: api::Component) -> domain::ComponentInput {
         surfaces: surfaces(component.surfaces),
         opening_condition: component.opening_condition.into_iter().collect(),
         labels: component.labels.into_iter().collect(),
+        treatments: component.treatments,
     }
 }
 
@@ -56,7 +58,7 @@ fn spec_to_message(spec: domain::Spec) -> api::Spec {
     }
 }
 
-fn spec(spec: api::Spec) -> domain::Spec {
+pub(super) fn spec(spec: api::Spec) -> domain::Spec {
     let table = |(name, table): (String, api::Columns)| {
         (
             name,
@@ -75,24 +77,30 @@ fn spec(spec: api::Spec) -> domain::Spec {
 fn surfaces_to_message(
     surfaces: BTreeMap<String, domain::SurfaceState>,
 ) -> HashMap<String, api::SurfaceState> {
-    let surface = |(name, surface): (String, domain::SurfaceState)| {
-        let profile = surface
-            .residual_stress
-            .map(|profile| api::ResidualStressProfile {
-                depth_m: profile.depth_m,
-                stress_pa: profile.stress_pa,
-            });
-        let message = api::SurfaceState {
-            properties: surface.properties.into_iter().collect(),
-            ln_sd: surface.ln_sd.into_iter().collect(),
-            residual_stress: profile,
-        };
-        (name, message)
-    };
-    surfaces.into_iter().map(surface).collect()
+    let surfaces = surfaces.into_iter();
+    surfaces
+        .map(|(name, surface)| (name, surface_to_message(surface)))
+        .collect()
 }
 
-fn surfaces(
+/// To a message.
+pub fn surface_to_message(surface: domain::SurfaceState) -> api::SurfaceState {
+    api::SurfaceState {
+        properties: surface.properties.into_iter().collect(),
+        ln_sd: surface.ln_sd.into_iter().collect(),
+        residual_stress: surface.residual_stress.map(profile_to_message),
+    }
+}
+
+/// To a message.
+pub fn profile_to_message(profile: domain::ResidualStressProfile) -> api::ResidualStressProfile {
+    api::ResidualStressProfile {
+        depth_m: profile.depth_m,
+        stress_pa: profile.stress_pa,
+    }
+}
+
+pub(super) fn surfaces(
     surfaces: HashMap<String, api::SurfaceState>,
 ) -> BTreeMap<String, domain::SurfaceState> {
     let surface = |(name, surface): (String, api::SurfaceState)| {
@@ -148,6 +156,7 @@ pub fn revision_to_message(revision: domain::Revision) -> api::Revision {
         spec: Some(spec_to_message(revision.spec)),
         surfaces: surfaces_to_message(revision.surfaces),
         reason: revision.reason,
+        treatments: revision.treatments,
     }
 }
 

@@ -15,7 +15,9 @@ pub fn input(
     let readings = inspection.readings.into_iter().enumerate();
     let readings: Vec<_> = readings.map(|(i, line)| reading(fields, i, line)).collect();
     let checks = inspection.crack_checks.into_iter().enumerate();
-    let checks: Vec<_> = checks.map(|(i, check)| crack_check(fields, i, check)).collect();
+    let checks: Vec<_> = checks
+        .map(|(i, check)| crack_check(fields, i, check))
+        .collect();
     let input = domain::InspectionInput {
         inspection_time: Some(at?),
         inspected_by: inspection.inspected_by,
@@ -69,7 +71,10 @@ fn master_comparison(
     let material = |fields: &mut Fields, field: &str, number: i32| {
         let known = api::Material::try_from(number);
         if known.is_err() {
-            fields.refuse(&format!("{place}.master.{field}"), "is not a material of the contract");
+            fields.refuse(
+                &format!("{place}.master.{field}"),
+                "is not a material of the contract",
+            );
         }
         Some(match known.ok()? {
             api::Material::Unspecified | api::Material::Steel => domain::Material::Steel,
@@ -133,10 +138,16 @@ fn crack_check(
         api::CrackResult::Indication => Some(domain::CrackResult::Indication),
     };
     if method.is_none() {
-        fields.refuse(&format!("{place}.method"), "is not set; say how cracks were looked for");
+        fields.refuse(
+            &format!("{place}.method"),
+            "is not set; say how cracks were looked for",
+        );
     }
     if result.is_none() {
-        fields.refuse(&format!("{place}.result"), "is not set; say clean or indication");
+        fields.refuse(
+            &format!("{place}.result"),
+            "is not set; say clean or indication",
+        );
     }
     Some(domain::CrackCheck {
         method: method?,
@@ -173,8 +184,16 @@ pub fn to_message(inspection: domain::Inspection) -> api::Inspection {
         inspection_time: Some(time::to_message(inspection.inspection_time)),
         inspected_by: inspection.inspected_by,
         notes: inspection.notes,
-        readings: inspection.readings.into_iter().map(reading_to_message).collect(),
-        crack_checks: inspection.crack_checks.into_iter().map(check_to_message).collect(),
+        readings: inspection
+            .readings
+            .into_iter()
+            .map(reading_to_message)
+            .collect(),
+        crack_checks: inspection
+            .crack_checks
+            .into_iter()
+            .map(check_to_message)
+            .collect(),
         create_time: Some(time::to_message(inspection.create_time)),
     }
 }
@@ -302,7 +321,9 @@ pub fn recorded_to_message(
 }
 
 /// To a message.
-pub fn checked_to_message(checked: domain::CheckInspectionResponse) -> api::CheckInspectionResponse {
+pub fn checked_to_message(
+    checked: domain::CheckInspectionResponse,
+) -> api::CheckInspectionResponse {
     api::CheckInspectionResponse {
         findings: checked.findings.iter().map(finding::to_message).collect(),
         comparisons: comparisons(checked.comparisons),
@@ -322,6 +343,10 @@ pub fn correction_to_message(correction: domain::Correction) -> api::Correction 
         model_digest: correction.model_digest.to_string(),
         mechanisms: correction.mechanisms.into_iter().map(mechanism).collect(),
         comparisons: comparisons(correction.comparisons),
-        findings: correction.findings.iter().map(finding::to_message).collect(),
+        findings: correction
+            .findings
+            .iter()
+            .map(finding::to_message)
+            .collect(),
     }
 }

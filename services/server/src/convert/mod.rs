@@ -4,6 +4,7 @@
 
 pub mod builds;
 pub mod card;
+pub mod comparisons;
 pub mod components;
 pub mod duty;
 pub mod duty_table;
@@ -13,7 +14,9 @@ pub mod ledger;
 pub mod logs;
 pub mod models;
 pub mod predictions;
+pub mod running_in;
 pub mod time;
+pub mod treatments;
 pub mod units;
 pub mod vocabulary;
 

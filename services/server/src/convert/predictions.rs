@@ -91,11 +91,16 @@ pub fn to_message(prediction: domain::Prediction) -> api::Prediction {
         leaves_out: prediction.leaves_out,
         provenance: Some(provenance(prediction.provenance)),
         create_time: Some(time::to_message(prediction.create_time)),
-        overruled_by: prediction.overruled_by.into_iter().map(overruling).collect(),
+        overruled_by: prediction
+            .overruled_by
+            .into_iter()
+            .map(overruling)
+            .collect(),
     }
 }
 
-fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
+/// To a message.
+pub fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
     api::Quantiles {
         p05: quantiles.p05,
         p50: quantiles.p50,
@@ -103,7 +108,7 @@ fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
     }
 }
 
-fn life(life: domain::RemainingLife) -> api::RemainingLife {
+pub(super) fn life(life: domain::RemainingLife) -> api::RemainingLife {
     api::RemainingLife {
         events: Some(quantiles(life.events)),
         hours: Some(quantiles(life.hours)),
@@ -112,7 +117,7 @@ fn life(life: domain::RemainingLife) -> api::RemainingLife {
     }
 }
 
-fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction {
+pub(super) fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction {
     let driver = |driver: domain::Driver| api::Driver {
         label: driver.label,
         share: driver.share,
@@ -167,7 +172,7 @@ fn overruling(finding: domain::OverrulingFinding) -> api::OverrulingFinding {
     }
 }
 
-fn reading(reading: domain::ReadingPrediction) -> api::ReadingPrediction {
+pub(super) fn reading(reading: domain::ReadingPrediction) -> api::ReadingPrediction {
     let ahead = |ahead: domain::ReadingAhead| api::ReadingAhead {
         events: ahead.events,
         value: Some(quantiles(ahead.value)),

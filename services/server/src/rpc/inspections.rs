@@ -19,9 +19,8 @@ impl InspectionService for Inspections {
         let mut fields = Fields::new();
         let input = convert::input(&mut fields, call.inspection);
         let (component, input) = fields.settle(input)?;
-        let record = move |ledger: &Ledger| {
-            ledger.record_inspection(&component, input, &call.request_id)
-        };
+        let record =
+            move |ledger: &Ledger| ledger.record_inspection(&component, input, &call.request_id);
         let recorded = self.0.bulk(record).await?;
         Ok(Response::new(convert::recorded_to_message(recorded)))
     }

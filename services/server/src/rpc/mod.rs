@@ -1,21 +1,27 @@
 //! The services, a file each: read the message, call the ledger in the right lane, answer.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod inspections;
 mod ledger;
 mod models;
 mod predictions;
+mod running_in;
+mod treatments;
 mod units;
 
 pub use builds::Builds;
+pub use comparisons::Comparisons;
 pub use components::Components;
 pub use duty::Duties;
 pub use inspections::Inspections;
 pub use ledger::Whole;
 pub use models::Models;
 pub use predictions::Predictions;
+pub use running_in::RunningIn;
+pub use treatments::Treatments;
 pub use units::Units;
 
 use crate::{

@@ -4,8 +4,7 @@ use super::{calendar::Calendar, shop::at};
 use crate::{
     CliError,
     commands::Session,
-    demo,
-    names,
+    demo, names,
     out::heading,
     show::{comparisons, findings},
 };
@@ -25,8 +24,15 @@ pub(super) async fn record_all(
 ) -> Result<Vec<RecordInspectionResponse>, CliError> {
     let mut recorded = Vec::new();
     for inspection in &calendar.season.inspections {
-        let played = calendar.season.events.iter().any(|e| e.code == inspection.event);
-        let time = calendar.season.inspection_unix_s(inspection).filter(|_| played);
+        let played = calendar
+            .season
+            .events
+            .iter()
+            .any(|e| e.code == inspection.event);
+        let time = calendar
+            .season
+            .inspection_unix_s(inspection)
+            .filter(|_| played);
         let Some(time) = time else { continue };
         let Some(component) = ring_pack_in(&inspection.unit, time, session).await? else {
             continue;
@@ -80,7 +86,13 @@ async fn ring_pack_in(
         page_size: 1000,
         ..Default::default()
     };
-    let builds = session.api.builds().list_builds(builds).await?.into_inner().builds;
+    let builds = session
+        .api
+        .builds()
+        .list_builds(builds)
+        .await?
+        .into_inner()
+        .builds;
     for build in builds {
         let request = ListInstallationsRequest {
             parent: "components/-".into(),
@@ -88,7 +100,11 @@ async fn ring_pack_in(
             page_size: 1000,
             ..Default::default()
         };
-        let there = client.list_installations(request).await?.into_inner().installations;
+        let there = client
+            .list_installations(request)
+            .await?
+            .into_inner()
+            .installations;
         let found = there.into_iter().try_for_each(|installation| {
             if is_there(&installation, time_s) {
                 return ControlFlow::Break(installation.component);
@@ -103,8 +119,12 @@ async fn ring_pack_in(
 }
 
 fn is_there(installation: &Installation, time_s: i64) -> bool {
-    let from = installation.install_time.map_or(i64::MAX, |time| time.seconds);
-    let until = installation.remove_time.map_or(i64::MAX, |time| time.seconds);
+    let from = installation
+        .install_time
+        .map_or(i64::MAX, |time| time.seconds);
+    let until = installation
+        .remove_time
+        .map_or(i64::MAX, |time| time.seconds);
     installation.component.starts_with(RING_PACK) && (from..until).contains(&time_s)
 }
 

@@ -70,6 +70,9 @@ fn mechanism(consequence: Consequence, risk: f64, p05: f64) -> MechanismPredicti
             median: 1.0,
             ln_sd: 0.3,
             evidence: String::new(),
+            layers: Vec::new(),
+            instrument_biases: Vec::new(),
+            unproven: String::new(),
         },
     }
 }

@@ -86,7 +86,7 @@ impl Compared {
 
 impl Ledger {
     /// Compares an inspection's readings with the model's.
-    pub(super) fn compare(
+    pub(super) fn beside(
         &self,
         past: &Past,
         inspection: &Inspection,
@@ -98,7 +98,11 @@ impl Ledger {
         let mut groups: BTreeMap<(usize, Explanation, &str), Vec<&MeasuredReading>> =
             BTreeMap::new();
         for line in &inspection.readings {
-            let at = past.card.readings.iter().position(|r| r.name == line.reading);
+            let at = past
+                .card
+                .readings
+                .iter()
+                .position(|r| r.name == line.reading);
             if let Some(at) = at {
                 let key = (at, line.explanation, line.instrument_id.as_str());
                 groups.entry(key).or_default().push(line);
@@ -109,12 +113,12 @@ impl Ledger {
             .map(|((at, _, _), lines)| {
                 let offset = offsets.get(&past.card.readings[at].name);
                 let offset = offset.copied().unwrap_or(0.0);
-                self.compare_lines((past, event), at, &lines, offset)
+                self.lines_beside((past, event), at, &lines, offset)
             })
             .collect()
     }
 
-    fn compare_lines(
+    fn lines_beside(
         &self,
         (past, event): (&Past, &Duty),
         at: usize,
@@ -134,7 +138,13 @@ impl Ledger {
         let worst = lines
             .iter()
             .map(|line| line.corrected_value)
-            .reduce(|a, b| if field.limit_side == LimitSide::Below { a.min(b) } else { a.max(b) })
+            .reduce(|a, b| {
+                if field.limit_side == LimitSide::Below {
+                    a.min(b)
+                } else {
+                    a.max(b)
+                }
+            })
             .unwrap_or(measured);
         let line_sd = lines
             .iter()
@@ -143,7 +153,9 @@ impl Ledger {
         let mechanism = informed(card, field);
         let probe = Probe::new(self, past, event, &past.row.condition);
         let now = probe.read(at, mechanism, 0.0)?;
-        let limit = now.limit.filter(|_| field.limit_side != LimitSide::Unlimited);
+        let limit = now
+            .limit
+            .filter(|_| field.limit_side != LimitSide::Unlimited);
         let mut compared = Compared {
             reading: field.name.clone(),
             instrument_id: first.instrument_id.clone(),
@@ -177,7 +189,11 @@ impl Ledger {
                 let growth = measured - zeros.iter().sum::<f64>() / n;
                 let at_build = Probe::new(self, past, event, &past.at_build);
                 let zero = at_build.read(at, Some(mechanism), 0.0)?.value;
-                (zero + growth, measured_sd * std::f64::consts::SQRT_2, growth)
+                (
+                    zero + growth,
+                    measured_sd * std::f64::consts::SQRT_2,
+                    growth,
+                )
             }
             None => (measured - offset, measured_sd, measured),
         };
@@ -190,10 +206,13 @@ impl Ledger {
             compared.bias_slope = of_instrument / solved.slope;
             let backwards = (solved.without_growth - target) * solved.slope.signum();
             if compared.unfit.is_empty() && backwards > SUSPECT_SD * target_sd {
-                compared.unfit = "it reads better than new beyond the instrument's error: measure again".into();
+                compared.unfit =
+                    "it reads better than new beyond the instrument's error: measure again".into();
             }
             if compared.unfit.is_empty() && solved.ln_sd > NOTHING_KNOWN_LN_SD {
-                compared.unfit = "growth so far is below the instrument's error and says nothing of the rate".into();
+                compared.unfit =
+                    "growth so far is below the instrument's error and says nothing of the rate"
+                        .into();
             }
         } else if compared.unfit.is_empty() {
             compared.unfit = "the reading has not begun to answer to the rate".into();
@@ -225,7 +244,9 @@ pub(super) fn line_sd(field: &ReadingField, line: &MeasuredReading) -> f64 {
 }
 
 fn unfit(field: &ReadingField, lines: &[&MeasuredReading]) -> String {
-    let hot = lines.iter().all(|line| line.thermal_state == ThermalState::Hot);
+    let hot = lines
+        .iter()
+        .all(|line| line.thermal_state == ThermalState::Hot);
     if looks_like_leak_down(field) && !hot {
         return "leak-down counts hot, with its state said: repeat it hot".into();
     }
