@@ -4,8 +4,9 @@ use crate::CliError;
 use clap::Args;
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
-    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
+    duty_service_client::DutyServiceClient, evidence_service_client::EvidenceServiceClient,
+    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
+    prediction_service_client::PredictionServiceClient,
     running_in_service_client::RunningInServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
@@ -128,6 +129,11 @@ impl Api {
     /// Treatments.
     pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
         TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// The shop's evidence.
+    pub fn evidence(&self) -> EvidenceServiceClient<Wire> {
+        EvidenceServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

@@ -16,6 +16,7 @@
 mod correct;
 mod domain;
 mod error;
+mod evidence;
 mod fold;
 mod keys;
 mod ledger;

@@ -9,8 +9,8 @@ use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
         build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
-        duty_service_server::DutyServiceServer, ledger_service_server::LedgerServiceServer,
-        model_service_server::ModelServiceServer,
+        duty_service_server::DutyServiceServer, evidence_service_server::EvidenceServiceServer,
+        ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer,
         running_in_service_server::RunningInServiceServer,
         treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
@@ -54,6 +54,7 @@ pub fn routes(
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
+    add!(EvidenceServiceServer, rpc::Evidence(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,

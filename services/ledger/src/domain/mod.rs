@@ -4,6 +4,7 @@
 mod builds;
 mod components;
 mod duty;
+mod evidence;
 mod models;
 mod predictions;
 mod running_in;
@@ -18,6 +19,12 @@ pub use components::{
 };
 pub use duty::{
     DutyRecord, IntakeFlaw, IntakeReport, Profile, ProfileInput, RecordDuty, RecordDutyResponse,
+};
+pub use evidence::{
+    AgeMeasure, EndCause, Estimate, FittedLives, GroupComparison, GroupSummary, LifeAnalysis,
+    LifeCounts, LifeLaw, LifeQuantile, LifeQuery, LifeSource, MeanReplacements, ObservedLife,
+    RepairedUnit, ReplacementAnalysis, ReplacementSource, RetireComponent, Retirement,
+    SurvivalPoint,
 };
 pub use models::{ActivateModelResponse, Model};
 pub use predictions::{

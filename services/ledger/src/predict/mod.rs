@@ -9,4 +9,5 @@ mod readings;
 mod request;
 mod stored;
 
+pub(crate) use advice::figure;
 pub(crate) use stored::stored_predictions;

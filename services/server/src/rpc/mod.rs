@@ -3,6 +3,7 @@
 mod builds;
 mod components;
 mod duty;
+mod evidence;
 mod ledger;
 mod models;
 mod predictions;
@@ -13,6 +14,7 @@ mod units;
 pub use builds::Builds;
 pub use components::Components;
 pub use duty::Duties;
+pub use evidence::Evidence;
 pub use ledger::Whole;
 pub use models::Models;
 pub use predictions::Predictions;
