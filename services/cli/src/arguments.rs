@@ -58,6 +58,10 @@ pub enum Command {
     Profile(commands::ProfileCommand),
     /// Predict how much life is left, what ends it and how sure that is
     Predict(commands::PredictArgs),
+    /// Compare alternatives of a component: does a treatment pay, and what becomes the limit instead
+    Compare(commands::CompareArgs),
+    /// Tell what limits a unit, and which change moves its earliest limit
+    CompareUnit(commands::CompareUnitArgs),
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),

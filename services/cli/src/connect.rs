@@ -3,10 +3,10 @@
 use crate::CliError;
 use clap::Args;
 use ringland_proto::v1::{
-    build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient, evidence_service_client::EvidenceServiceClient,
-    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
-    prediction_service_client::PredictionServiceClient,
+    build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
+    component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
+    evidence_service_client::EvidenceServiceClient, ledger_service_client::LedgerServiceClient,
+    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     running_in_service_client::RunningInServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
@@ -124,6 +124,11 @@ impl Api {
     /// Seating and power fade.
     pub fn running_in(&self) -> RunningInServiceClient<Wire> {
         RunningInServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Comparisons.
+    pub fn comparisons(&self) -> ComparisonServiceClient<Wire> {
+        ComparisonServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Treatments.

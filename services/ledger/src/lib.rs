@@ -4,14 +4,15 @@
 //! has seen, how conditions follow from the log, how lives combine into a prediction. It never knows
 //! gRPC, WebAssembly, a store's engine or an async runtime: it is called from any thread and blocks.
 //!
-//! The log (units, builds, components, revisions, installations, shop operations, duty, profiles,
-//! plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
+//! The log (units, builds, components, revisions, installations, shop operations, duty, profiles, the shop's
+//! own treatments, plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
 //! and can be dropped at any time: they come back bit for bit.
 
 // Calls take what the network layer has and no longer needs.
 #![allow(clippy::needless_pass_by_value)]
 
 // Called by what records and explains inspections.
+mod compare;
 #[allow(dead_code)]
 mod correct;
 mod domain;

@@ -2,6 +2,7 @@
 
 use ringland_proto::v1::{
     build_service_server::SERVICE_NAME as BUILDS,
+    comparison_service_server::SERVICE_NAME as COMPARISONS,
     component_service_server::SERVICE_NAME as COMPONENTS,
     duty_service_server::SERVICE_NAME as DUTY, ledger_service_server::SERVICE_NAME as LEDGER,
     model_service_server::SERVICE_NAME as MODELS,
@@ -21,6 +22,7 @@ const SERVICES: &[&str] = &[
     DUTY,
     PREDICTIONS,
     RUNNING_IN,
+    COMPARISONS,
     TREATMENTS,
     MODELS,
     LEDGER,

@@ -8,9 +8,11 @@ use crate::{
 use ringland_proto::{
     FILE_DESCRIPTOR_SET,
     v1::{
-        build_service_server::BuildServiceServer, component_service_server::ComponentServiceServer,
-        duty_service_server::DutyServiceServer, evidence_service_server::EvidenceServiceServer,
-        ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
+        build_service_server::BuildServiceServer,
+        comparison_service_server::ComparisonServiceServer,
+        component_service_server::ComponentServiceServer, duty_service_server::DutyServiceServer,
+        evidence_service_server::EvidenceServiceServer, ledger_service_server::LedgerServiceServer,
+        model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer,
         running_in_service_server::RunningInServiceServer,
         treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
@@ -52,6 +54,7 @@ pub fn routes(
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
+    add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
     add!(EvidenceServiceServer, rpc::Evidence(front.clone()));

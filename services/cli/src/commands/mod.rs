@@ -1,6 +1,9 @@
 //! The commands, one file a noun.
 
+mod alternative;
 mod build;
+mod compare;
+mod compare_unit;
 mod component;
 mod component_file;
 mod demo;
@@ -21,6 +24,8 @@ mod unit;
 mod watch;
 
 pub use build::BuildCommand;
+pub use compare::CompareArgs;
+pub use compare_unit::CompareUnitArgs;
 pub use component::ComponentCommand;
 pub use demo::DemoArgs;
 pub use duty::DutyCommand;
@@ -73,6 +78,8 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Treatment(command) => treatment::run(command, &session).await,
         Command::Duty(command) => duty::run(command, &session).await,
         Command::Profile(command) => profile::run(command, &session).await,
+        Command::Compare(command) => compare::run(command, &session).await,
+        Command::CompareUnit(command) => compare_unit::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,

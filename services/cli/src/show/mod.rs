@@ -1,5 +1,7 @@
 //! Answers as text for people.
 
+mod bounds;
+mod comparison;
 mod component;
 mod duty;
 mod finding;
@@ -11,7 +13,9 @@ mod readings;
 mod seating;
 mod summary;
 mod treatment;
+mod unit_comparison;
 
+pub use comparison::comparison;
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
@@ -21,3 +25,4 @@ pub use prediction::{Detail, action_word, prediction};
 pub use seating::seating;
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
 pub use treatment::{treatment, treatment_check, treatments};
+pub use unit_comparison::unit_comparison;

@@ -2,6 +2,7 @@
 //! client may set is a `...Input`; the rest is the ledger's.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod evidence;
@@ -13,6 +14,13 @@ mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
+pub use comparisons::{
+    Alternative, AlternativeForecast, Basis, BoundedQuantiles, Bounds, CandidateEffect,
+    ChangeTarget, CompareRequest, CompareUnitRequest, ComparedTreatment, Comparison,
+    ComponentLimit, Difference, Draws, EarliestLimit, EventCost, Odds, Payback, PowerChange,
+    RenewalPrice, SeatingTime, TreatmentEvidence, UnitCandidate, UnitChange, UnitComparison,
+    UnitComponentLife, UnitEffect, UnitLimit, UnitStep,
+};
 pub use components::{
     CheckComponentResponse, Component, ComponentFilter, ComponentInput, Installation, Place,
     ResidualStressProfile, Revision, Rework, Spec, SurfaceState,

@@ -17,7 +17,8 @@ pub(crate) fn quantile(sorted: &[f64], p: f64) -> f64 {
     low + (high - low) * (place - below as f64)
 }
 
-fn quantiles(lives: &[f64]) -> Quantiles {
+/// 5, 50 and 95 % of drawn values.
+pub(crate) fn quantiles(lives: &[f64]) -> Quantiles {
     let mut sorted = lives.to_vec();
     sorted.sort_by(f64::total_cmp);
     Quantiles {

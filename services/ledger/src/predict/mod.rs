@@ -2,6 +2,7 @@
 
 mod advice;
 mod belief;
+mod drawn;
 mod drivers;
 mod lives;
 mod notes;
@@ -10,4 +11,9 @@ mod request;
 mod stored;
 
 pub(crate) use advice::figure;
+pub(crate) use drawn::{Case, Drawing, Drawn};
+pub(crate) use lives::{combined_risk, quantile, quantiles, remaining_life};
+pub(crate) use notes::warning;
+pub(crate) use readings::readings;
+pub(crate) use request::{Event, ahead_of};
 pub(crate) use stored::stored_predictions;

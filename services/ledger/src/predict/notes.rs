@@ -7,7 +7,7 @@ use ringland_host::contract::{Finding, Severity};
 /// Fewer events than these say little of how one differs from the next. Assumed, no source.
 const FEW_EVENTS: f64 = 3.0;
 
-fn warning(field: String, value: String, expected: &str, remedy: String) -> Finding {
+pub(crate) fn warning(field: String, value: String, expected: &str, remedy: String) -> Finding {
     Finding {
         severity: Severity::Warning,
         field,

@@ -2,18 +2,17 @@
 
 use super::{
     advice::advise,
-    belief::beliefs,
-    drivers::drivers,
-    lives::{combine, combined_risk, remaining_life},
+    drawn::{Case, Drawing},
+    lives::{combined_risk, remaining_life},
     notes::{horizon_note, notes},
     readings::readings,
 };
 use crate::{
-    Advice, FieldViolation, LedgerError, MechanismPrediction, PredictRequest, Prediction,
-    PredictionName, Profile, ProfileName, Provenance, Reason, Use, fold::Folded, ledger::Ledger,
-    rows, violations::Violations,
+    Advice, FieldViolation, LedgerError, PredictRequest, Prediction, PredictionName, Profile,
+    ProfileName, Provenance, Reason, Use, fold::Folded, ledger::Ledger, rows,
+    violations::Violations,
 };
-use ringland_host::contract::{Digest, Duty, DutyTable, ForecastRequest};
+use ringland_host::contract::{Digest, DutyTable};
 
 /// Changes when the same inputs would give another answer.
 const RULES: &[u8] = b"prediction rules 1";
@@ -77,7 +76,7 @@ impl Ledger {
             .collect())
     }
 
-    fn profile_for(&self, request: &PredictRequest) -> Result<ProfileName, LedgerError> {
+    pub(crate) fn profile_for(&self, request: &PredictRequest) -> Result<ProfileName, LedgerError> {
         if let Some(profile) = &request.profile {
             return Ok(profile.clone());
         }
@@ -108,7 +107,7 @@ impl Ledger {
         })
     }
 
-    fn event_of_profile(&self, name: &ProfileName) -> Result<Event, LedgerError> {
+    pub(crate) fn event_of_profile(&self, name: &ProfileName) -> Result<Event, LedgerError> {
         let mut profile = self.get_profile(name)?;
         let duty = profile.duty.take().unwrap_or_default();
         let digest = rows::digest_of(&[&rows::encode(&duty)?]);
@@ -162,45 +161,14 @@ impl Ledger {
         ahead: &[f64],
     ) -> Result<Prediction, LedgerError> {
         let (card, component) = (&folded.card, &folded.component);
-        let beliefs = beliefs(card, &component.name);
-        let seed = seed_of(folded);
-        let request = ForecastRequest {
-            condition: folded.row.condition.clone(),
-            event: duty_of(folded, event)?,
-            rates: beliefs.iter().map(|(rate, _)| *rate).collect(),
-            samples: self.options.samples,
-            seed,
-            horizon_events: self.options.horizon_events,
-            ahead_events: ahead.to_vec(),
-        };
-        let (specimen, prepared) = (&folded.sample.specimen, &folded.sample.prepared);
-        let forecast = self
-            .models
-            .forecast(folded.plugin, specimen, prepared, &request)
-            .map_err(|error| LedgerError::of_model(&component.name, error))?;
         let horizon = self.options.horizon_events;
-        let combined = combine(&forecast.mechanisms, horizon);
-        let limiting = limiting(&combined.first);
-        let mechanisms: Vec<MechanismPrediction> = card
-            .mechanisms
-            .iter()
-            .zip(&forecast.mechanisms)
-            .zip(beliefs)
-            .zip(&combined.first)
-            .map(
-                |(((on_card, life), (_, rate)), first)| MechanismPrediction {
-                    mechanism: on_card.name.clone(),
-                    label: on_card.label.clone(),
-                    consequence: on_card.consequence,
-                    life_ends_when: on_card.life_ends_when.clone(),
-                    life: remaining_life(&life.lives_events, &event.profile, horizon),
-                    risk_next_event: life.risk_next_event,
-                    first_probability: *first,
-                    drivers: drivers(card, &event.duty, life),
-                    rate,
-                },
-            )
-            .collect();
+        let drawing = Drawing {
+            samples: self.options.samples,
+            horizon_events: horizon,
+            ahead: ahead.to_vec(),
+        };
+        let drawn = self.draw_lives(case_of(folded), event, &drawing)?;
+        let limiting = drawn.limiting();
         let installation = folded.installation.as_ref();
         let mut prediction = Prediction {
             // Numbered when it is stored.
@@ -215,18 +183,15 @@ impl Ledger {
             build: installation.map(|i| i.build.clone()),
             as_of_time: folded.row.last_end,
             profile: event.profile.name.clone(),
-            life: remaining_life(&combined.lives, &event.profile, horizon),
+            life: remaining_life(&drawn.combined.lives, &event.profile, horizon),
             limiting_mechanism: limiting
-                .and_then(|i| card.mechanisms.get(i))
+                .and_then(|(index, _)| card.mechanisms.get(index))
                 .map(|mechanism| mechanism.name.clone())
                 .unwrap_or_default(),
-            limiting_probability: limiting
-                .and_then(|i| combined.first.get(i))
-                .copied()
-                .unwrap_or(0.0),
-            risk_next_event: combined_risk(&forecast.mechanisms),
-            mechanisms,
-            readings: readings(card, &forecast.readings, ahead),
+            limiting_probability: limiting.map_or(0.0, |(_, probability)| probability),
+            risk_next_event: combined_risk(&drawn.forecast.mechanisms),
+            mechanisms: drawn.mechanisms(card, event, horizon),
+            readings: readings(card, &drawn.forecast.readings, ahead),
             advice: Advice {
                 action: crate::Action::Run,
                 within_events: 0.0,
@@ -234,7 +199,8 @@ impl Ledger {
                 text: String::new(),
             },
             usage: usage_of(folded, event),
-            notes: forecast
+            notes: drawn
+                .forecast
                 .notes
                 .iter()
                 .cloned()
@@ -242,7 +208,7 @@ impl Ledger {
                 .collect(),
             cautions: card.cautions.clone(),
             leaves_out: card.leaves_out.clone(),
-            provenance: self.provenance_of(folded, event, seed),
+            provenance: self.provenance_of(folded, event, drawn.seed),
             create_time: self.now(),
         };
         prediction.notes.extend(horizon_note(&prediction));
@@ -273,30 +239,17 @@ impl Ledger {
     }
 }
 
-/// The event as the model reads it, its mates as they are now.
-fn duty_of(folded: &Folded, event: &Event) -> Result<Duty, LedgerError> {
-    let name = &event.profile.name;
-    let mut duty = event.duty.for_card(&folded.card).map_err(|missing| {
-        LedgerError::precondition(
-            Reason::ChannelMissing,
-            name,
-            format!(
-                "{name} lacks {}, which the model of {} requires; name a profile that has it",
-                missing.join(", "),
-                folded.component.name
-            ),
-        )
-    })?;
-    duty.mates = folded.mates.iter().map(|mate| mate.value).collect();
-    Ok(duty)
-}
-
-/// One seed for all predictions of a component: the same draws before and after use, for this event and for that, so that what differs
-/// between two predictions is the component and not the sampling.
-fn seed_of(folded: &Folded) -> u64 {
-    let name = folded.component.name.component().as_bytes();
-    let digest = rows::digest_of(&[b"seed", name]);
-    u64::from_be_bytes(std::array::from_fn(|i| digest.0[i]))
+/// The component as it is now, its mates as they are now.
+fn case_of(folded: &Folded) -> Case<'_> {
+    Case {
+        component: &folded.component.name,
+        plugin: folded.plugin,
+        card: &folded.card,
+        specimen: &folded.sample.specimen,
+        prepared: &folded.sample.prepared,
+        condition: folded.row.condition.clone(),
+        mates: folded.mates.iter().map(|mate| mate.value).collect(),
+    }
 }
 
 fn usage_of(folded: &Folded, event: &Event) -> Use {
@@ -309,14 +262,8 @@ fn usage_of(folded: &Folded, event: &Event) -> Use {
     }
 }
 
-/// The mechanism that is first most often; none when none is ever first.
-fn limiting(first: &[f64]) -> Option<usize> {
-    let most = first.iter().copied().fold(0.0, f64::max);
-    first.iter().position(|share| most > 0.0 && *share >= most)
-}
-
 /// When readings are wanted: now, and at the times asked for in order.
-fn ahead_of(asked: &[f64]) -> Result<Vec<f64>, LedgerError> {
+pub(crate) fn ahead_of(asked: &[f64]) -> Result<Vec<f64>, LedgerError> {
     let mut violations = Violations::default();
     if asked.len() > MOST_AHEAD {
         let expected = format!("at most {MOST_AHEAD}");

@@ -15,6 +15,9 @@ use jiff::Timestamp;
 use ringland_host::contract::{Card, Finding, Severity};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Surfaces that one treatment can name; no card has as many.
+const MOST_SURFACES: usize = 64;
+
 /// The component that a check is of.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Subject {
@@ -261,6 +264,14 @@ fn entries(
     if count > MAX_TREATMENTS {
         let expected = format!("at most {MAX_TREATMENTS} on one component");
         violations.add("treatments", count, &expected, "leave some out");
+    }
+    for (index, asked) in applied.iter().take(MAX_TREATMENTS).enumerate() {
+        let count = asked.surfaces.len();
+        if count > MOST_SURFACES {
+            let field = format!("treatments[{index}].surfaces");
+            let expected = format!("at most {MOST_SURFACES}");
+            violations.add(field, count, &expected, "leave some out");
+        }
     }
     let mut found = Vec::new();
     for (index, asked) in applied.iter().take(MAX_TREATMENTS).enumerate() {

@@ -348,3 +348,97 @@ pub(super) fn pieces(text: &str, treatments: &[Treatment]) -> BTreeMap<String, S
     };
     starts.iter().zip(ends).zip(treatments).map(piece).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const BUILT_IN: &str = include_str!("catalogue.toml");
+
+    fn fields(text: &str) -> Vec<String> {
+        let error = parse(text).unwrap_err();
+        error.violations().iter().map(|v| v.field.clone()).collect()
+    }
+
+    #[test]
+    fn everything_wrong_comes_at_once_with_entry_and_field() {
+        let text = r#"
+vresion = "1"
+[[treatments]]
+id = "Peen"
+label = 3
+grade = "sure"
+stage = "peen"
+not_after = [{ reason = "none" }]
+stock = [{ growth_m = 0.0, remedy = "x" }]
+[[treatments]]
+id = "two"
+label = "two"
+description = "d"
+grade = "published"
+stage = "coat"
+price = -1
+forbidden = [{ component_types = ["b"], reason = "r" }]
+effects = [
+    { component_types = ["a"], surfaces = ["s"], ra_m = { set = 1e-6, multiply = 2 }, glow = { set = 1 } },
+    { component_types = ["a", "b"], surfaces = ["s"], rq_m = { set = -1e-6, ln_sd = 0.1 }, residual_stress = { depth_m = [1e-6], stress_pa = [1, 2] } },
+]
+"#;
+        let found = fields(text);
+        for expected in [
+            "vresion",
+            "treatments[0].id",
+            "treatments[0].label",
+            "treatments[0].description",
+            "treatments[0].grade",
+            "treatments[0].not_after[0].stage",
+            "treatments[0].stock[0].growth_m",
+            "treatments[two].price",
+            "treatments[two].references",
+            "treatments[two].effects[0].ra_m",
+            "treatments[two].effects[0].glow",
+            "treatments[two].effects[1].rq_m",
+            "treatments[two].effects[1].residual_stress",
+            "treatments[two].effects[1]",
+        ] {
+            assert!(
+                found.iter().any(|f| f == expected),
+                "{expected} in {found:#?}"
+            );
+        }
+    }
+
+    #[test]
+    fn weak_evidence_has_a_wide_spread() {
+        let text = BUILT_IN.replace(
+            "multiply = 0.9, ln_sd = 0.35 }, note = \"hardened",
+            "multiply = 0.9, ln_sd = 0.1 }, note = \"hardened",
+        );
+        let place = "treatments[deep-cryogenic].effects[0].wear_coefficient_m2_n";
+        assert_eq!(fields(&text), [place]);
+        assert_eq!(fields(""), ["treatments"]);
+        assert_eq!(fields("id = ["), ["text"]);
+        assert_eq!(fields(&"#".repeat(LARGEST_TEXT + 1)), ["text"]);
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_panics(text in "\\PC{0,200}") {
+            let _ = parse(&text);
+        }
+
+        /// A catalogue with a piece cut out or put in is read or refused, never more.
+        #[test]
+        fn no_damage_panics(from in 0..40_000_usize, length in 0..60_usize, put in "[\\[\\]{}=\",.0-9a-e \n-]{0,6}") {
+            let mut text: Vec<char> = BUILT_IN.chars().collect();
+            let start = from.min(text.len());
+            let end = (start + length).min(text.len());
+            text.splice(start..end, put.chars());
+            let text: String = text.into_iter().collect();
+            if let Err(error) = parse(&text) {
+                prop_assert!(!error.violations().is_empty());
+            }
+        }
+    }
+}

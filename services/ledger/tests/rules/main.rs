@@ -16,4 +16,5 @@ mod prediction;
 mod requests;
 mod running_in;
 mod shop;
+mod treatments;
 mod walk;

@@ -8,7 +8,9 @@ use std::time::Duration;
 const AHEAD: Duration = Duration::from_millis(2);
 
 /// Calls that take as long as their input is, or do the work of many.
-const LONG: [&str; 3] = [
+const LONG: [&str; 5] = [
+    "ringland.v1.ComparisonService/Compare",
+    "ringland.v1.ComparisonService/CompareUnit",
     "ringland.v1.DutyService/RecordDuty",
     "ringland.v1.ModelService/InstallModel",
     "ringland.v1.PredictionService/BatchPredict",

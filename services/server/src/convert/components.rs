@@ -59,7 +59,7 @@ fn spec_to_message(spec: domain::Spec) -> api::Spec {
     }
 }
 
-fn spec(spec: api::Spec) -> domain::Spec {
+pub(super) fn spec(spec: api::Spec) -> domain::Spec {
     let table = |(name, table): (String, api::Columns)| {
         (
             name,
@@ -101,7 +101,7 @@ pub fn profile_to_message(profile: domain::ResidualStressProfile) -> api::Residu
     }
 }
 
-fn surfaces(
+pub(super) fn surfaces(
     surfaces: HashMap<String, api::SurfaceState>,
 ) -> BTreeMap<String, domain::SurfaceState> {
     let surface = |(name, surface): (String, api::SurfaceState)| {

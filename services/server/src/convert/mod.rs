@@ -4,6 +4,7 @@
 
 pub mod builds;
 pub mod card;
+pub mod comparisons;
 pub mod components;
 pub mod duty;
 pub mod duty_table;

@@ -103,7 +103,7 @@ pub fn quantiles(quantiles: domain::Quantiles) -> api::Quantiles {
     }
 }
 
-fn life(life: domain::RemainingLife) -> api::RemainingLife {
+pub(super) fn life(life: domain::RemainingLife) -> api::RemainingLife {
     api::RemainingLife {
         events: Some(quantiles(life.events)),
         hours: Some(quantiles(life.hours)),
@@ -112,7 +112,7 @@ fn life(life: domain::RemainingLife) -> api::RemainingLife {
     }
 }
 
-fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction {
+pub(super) fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction {
     let driver = |driver: domain::Driver| api::Driver {
         label: driver.label,
         share: driver.share,
@@ -135,7 +135,7 @@ fn mechanism(mechanism: domain::MechanismPrediction) -> api::MechanismPrediction
     }
 }
 
-fn reading(reading: domain::ReadingPrediction) -> api::ReadingPrediction {
+pub(super) fn reading(reading: domain::ReadingPrediction) -> api::ReadingPrediction {
     let ahead = |ahead: domain::ReadingAhead| api::ReadingAhead {
         events: ahead.events,
         value: Some(quantiles(ahead.value)),

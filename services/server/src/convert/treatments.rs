@@ -12,7 +12,7 @@ fn name(id: &str) -> String {
     }
 }
 
-fn grade(grade: domain::Grade) -> i32 {
+pub(super) fn grade(grade: domain::Grade) -> i32 {
     let grade = match grade {
         domain::Grade::Published => api::EvidenceGrade::Published,
         domain::Grade::CommonPractice => api::EvidenceGrade::CommonPractice,

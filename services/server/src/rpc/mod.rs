@@ -1,6 +1,7 @@
 //! The services, a file each: read the message, call the ledger in the right lane, answer.
 
 mod builds;
+mod comparisons;
 mod components;
 mod duty;
 mod evidence;
@@ -12,6 +13,7 @@ mod treatments;
 mod units;
 
 pub use builds::Builds;
+pub use comparisons::Comparisons;
 pub use components::Components;
 pub use duty::Duties;
 pub use evidence::Evidence;

@@ -16,6 +16,7 @@ const SERVICES: &[&str] = &[
     "DutyService",
     "PredictionService",
     "RunningInService",
+    "ComparisonService",
     "TreatmentService",
     "ModelService",
     "LedgerService",
@@ -31,7 +32,10 @@ fn health_of(service: &str) -> HealthCheckRequest {
 async fn the_whole_and_each_service_are_healthy() {
     let server = serve().await;
     let mut client = HealthClient::new(server.channel.clone());
-    let names = SERVICES.map(|service| format!("ringland.v1.{service}"));
+    let names = SERVICES
+        .iter()
+        .map(|service| format!("ringland.v1.{service}"));
+    let names: Vec<String> = names.collect();
     for service in names.iter().map(String::as_str).chain([""]) {
         let answer = client.check(health_of(service)).await.unwrap().into_inner();
         assert_eq!(answer.status(), ServingStatus::Serving, "{service:?}");
