@@ -308,7 +308,7 @@ fn reading_row(
 fn evidence(alternatives: &[AlternativeForecast], look: &Look) -> Option<String> {
     let mut lines: Vec<String> = Vec::new();
     for each in alternatives.iter().flat_map(|each| &each.evidence) {
-        let grade = grade_word(each.grade());
+        let grade = super::treatment::grade(each.grade());
         let line = item(
             look,
             &format!("{}: {grade}; {}", each.treatment, each.source),

@@ -13,7 +13,7 @@ use ringland_proto::v1::{
 };
 use std::collections::BTreeSet;
 
-fn grade(grade: EvidenceGrade) -> &'static str {
+pub(super) fn grade(grade: EvidenceGrade) -> &'static str {
     match grade {
         EvidenceGrade::Published => "published",
         EvidenceGrade::CommonPractice => "common practice",
