@@ -19,6 +19,7 @@ const SERVICES: &[&str] = &[
     "ComparisonService",
     "TreatmentService",
     "ModelService",
+    "EvidenceService",
     "LedgerService",
 ];
 
