@@ -62,6 +62,7 @@ impl Ledger {
                 return Err(no_group(field, name, &found.lives));
             }
         }
+        pooled(other, &of_other, &mut findings);
         let (first, second) = (plain(&of_base), plain(&of_other));
         let results = results(&first, &second, &mut findings)?;
         let other = if other.is_empty() { "treated" } else { other };
@@ -75,6 +76,18 @@ impl Ledger {
 
 fn chosen(lives: &[ObservedLife], of: impl Fn(&ObservedLife) -> bool) -> Vec<ObservedLife> {
     lives.iter().filter(|life| of(life)).cloned().collect()
+}
+
+/// Says which groups were taken together.
+fn pooled(other: &str, lives: &[ObservedLife], findings: &mut Vec<Finding>) {
+    let mut groups: Vec<&str> = lives.iter().map(|life| life.group.as_str()).collect();
+    groups.sort_unstable();
+    groups.dedup();
+    if other.is_empty() && groups.len() > 1 {
+        let value = groups.join(", ");
+        let remedy = "name one: what holds of them together need not hold of each";
+        findings.push(note("other", &value, "one group", remedy));
+    }
 }
 
 fn no_group(field: &str, name: &str, lives: &[ObservedLife]) -> LedgerError {
@@ -159,7 +172,7 @@ fn answer(
 ) -> GroupComparison {
     let units = base.counts.units.min(other.counts.units);
     if base.counts.units + other.counts.units < base.counts.parts + other.counts.parts {
-        let remedy = "intervals take every part as one of its own, so they are too narrow: count units, not parts";
+        let remedy = "the intervals take every part as one of its own; the verdict widens them as if the parts of a unit were one";
         findings.push(note(
             "lives",
             "several parts from one unit",
@@ -167,6 +180,8 @@ fn answer(
             remedy,
         ));
     }
+    let shared = shared(&base).max(shared(&other));
+    let widened = |estimate: &Option<Estimate>| estimate.map(|factor| widened(factor, shared));
     // Of the two intervals the wider speaks: a proof should not hang on the choice.
     let clear = |estimate: &Option<Estimate>| {
         estimate.is_some_and(|factor| factor.low > 1.0 || factor.high < 1.0)
@@ -177,7 +192,8 @@ fn answer(
         low: effect.life_factor_low,
         high: effect.life_factor_high,
     });
-    let proven = clear(&wald) && clear(&found.by_refits) && units >= LEAST_UNITS;
+    let (told, told_by_refits) = (widened(&wald), widened(&found.by_refits));
+    let proven = clear(&told) && clear(&told_by_refits) && units >= LEAST_UNITS;
     let shape = found.effect.as_ref().map(|effect| effect.untreated.shape);
     let seen = wald.map(|factor| factor.value).filter(|_| proven);
     let assumed_factor = seen.unwrap_or(ASSUMED_FACTOR);
@@ -185,8 +201,8 @@ fn answer(
     let verdict = verdict(
         &base,
         &other,
-        wald,
-        found.by_refits,
+        told,
+        told_by_refits,
         proven,
         (assumed_factor, ends_needed),
     );
@@ -206,6 +222,22 @@ fn answer(
         base,
         other,
         findings,
+    }
+}
+
+/// Parts to a unit.
+fn shared(group: &GroupSummary) -> f64 {
+    f64::from(group.counts.parts) / f64::from(group.counts.units.max(1))
+}
+
+/// The interval if all parts of a unit lived alike: its standard error grows by the root of their number (the design effect of clusters
+/// that are wholly alike; Kish, Survey Sampling, from memory).
+fn widened(factor: Estimate, shared: f64) -> Estimate {
+    let end = |end: f64| factor.value * libm::pow(end / factor.value, shared.max(1.0).sqrt());
+    Estimate {
+        low: end(factor.low),
+        high: end(factor.high),
+        ..factor
     }
 }
 
@@ -284,5 +316,19 @@ mod tests {
         assert_eq!(ends_needed(0.5, 2.0), 9);
         assert_eq!(ends_needed(1.2, 2.0), 119);
         assert_eq!(ends_needed(1.0, 2.0), MOST_NEEDED);
+    }
+
+    /// By hand: four parts to a unit double the width in the logarithm: 1.5 to 6 about 3 becomes 0.75 to 12.
+    #[test]
+    fn parts_of_one_unit_count_as_one() {
+        let factor = Estimate {
+            value: 3.0,
+            se: 0.0,
+            low: 1.5,
+            high: 6.0,
+        };
+        let told = widened(factor, 4.0);
+        assert!((told.low - 0.75).abs() < 1e-12 && (told.high - 12.0).abs() < 1e-12);
+        assert_eq!(widened(factor, 1.0), factor);
     }
 }

@@ -65,6 +65,15 @@ impl Ledger {
             age_unit: age_unit.into(),
             findings: Vec::new(),
         };
+        if !query.mechanism.is_empty() {
+            let remedy = "ends by others count as suspensions, which holds if the mechanisms know nothing of each other (competing risks)";
+            found.findings.push(note(
+                "mechanism",
+                &query.mechanism,
+                "ends of any kind",
+                remedy,
+            ));
+        }
         let mut after = None;
         loop {
             let rows = self

@@ -3,8 +3,8 @@
 use super::{MOST, analysis::not_computed, chi_squared, given::check_units, lives::note};
 use crate::predict::figure;
 use crate::{
-    ComponentName, Estimate, Installation, Ledger, LedgerError, MeanReplacements, PageRequest,
-    RepairedUnit, ReplacementAnalysis, ReplacementSource, UnitName,
+    Estimate, Installation, Ledger, LedgerError, MeanReplacements, PageRequest, RepairedUnit,
+    ReplacementAnalysis, ReplacementSource, UnitName,
     ledger::{DutyRow, record_prefix},
     rows,
 };
@@ -15,7 +15,6 @@ use ringland_mechanics::statistics::{
     counts::{self, Recurrences},
 };
 use ringland_store::Table;
-use std::collections::BTreeSet;
 
 /// Of the interval of the shape.
 const CONFIDENCE: f64 = 0.90;
@@ -53,7 +52,13 @@ impl Ledger {
             Err(error) => return Err(not_computed(error)),
         };
         let count: usize = seen.iter().map(|unit| unit.ages.len()).sum();
-        let shape = law.as_ref().map(|law| shape_of(law.shape, count));
+        // The law knows nothing of age 0.
+        let fitted = seen
+            .iter()
+            .flat_map(|unit| &unit.ages)
+            .filter(|age| **age > 0.0);
+        let fitted = fitted.count();
+        let shape = law.as_ref().map(|law| shape_of(law.shape, fitted));
         Ok(ReplacementAnalysis {
             verdict: verdict(&units, count, steps.last(), shape, &age_unit),
             scale: law.map(|law| law.scale),
@@ -104,28 +109,14 @@ impl Ledger {
         kind: &str,
         findings: &mut Vec<Finding>,
     ) -> Result<Option<RepairedUnit>, LedgerError> {
-        let mut installed = self.installed_over_time(unit, kind)?;
-        installed.sort_by_key(|installation| {
-            (
-                installation.install_time,
-                installation.component.to_string(),
-            )
-        });
+        let installed = self.installed_over_time(unit, kind)?;
         let hours = self.hours_of(unit)?;
         let end = hours.last().map_or(0.0, |(_, after)| *after);
-        let (Some(first), true) = (installed.first(), end > 0.0) else {
+        if installed.is_empty() || end <= 0.0 {
             return Ok(None);
-        };
-        let begun = first.install_time;
-        let mut known: BTreeSet<ComponentName> = BTreeSet::new();
-        let mut ages = Vec::new();
-        for installation in &installed {
-            let new = known.insert(installation.component.clone());
-            // What was there from the start, or comes back after it was out, replaces nothing.
-            if new && installation.install_time > begun {
-                ages.push(age_at(&hours, installation.install_time));
-            }
         }
+        let times = replaced_at(installed);
+        let ages: Vec<f64> = times.into_iter().map(|time| age_at(&hours, time)).collect();
         if ages.len() > MOST {
             let remedy = "ask the keeper of the ledger why";
             findings.push(note(
@@ -191,6 +182,52 @@ impl Ledger {
     }
 }
 
+/// When a part went to a place that another had left for good. What comes back, and what is fitted where nothing was before,
+/// replaces nothing.
+fn replaced_at(mut installed: Vec<Installation>) -> Vec<Timestamp> {
+    installed.sort_by_key(|installation| {
+        (
+            installation.install_time,
+            installation.component.to_string(),
+        )
+    });
+    let mut left: Vec<Installation> = Vec::new();
+    let mut times = Vec::new();
+    for at_once in installed.chunk_by(|a, b| a.install_time == b.install_time) {
+        let comes_back = |left: &[Installation], new: &Installation| {
+            let place = |old: &Installation| {
+                old.component == new.component && old.remove_time <= Some(new.install_time)
+            };
+            left.iter().position(place)
+        };
+        let mut others = Vec::new();
+        for new in at_once {
+            match comes_back(&left, new) {
+                Some(place) => drop(left.swap_remove(place)),
+                None => others.push(new),
+            }
+        }
+        for new in others {
+            let place = |old: &Installation| {
+                let same = old.position == new.position;
+                let gone = old.remove_time.is_some_and(|time| time <= new.install_time);
+                same && gone
+            };
+            if let Some(place) = left.iter().position(place) {
+                left.swap_remove(place);
+                times.push(new.install_time);
+            }
+        }
+        left.extend(
+            at_once
+                .iter()
+                .filter(|new| new.remove_time.is_some())
+                .cloned(),
+        );
+    }
+    times
+}
+
 /// Hours of the records that started before.
 fn age_at(hours: &[(Timestamp, f64)], time: Timestamp) -> f64 {
     let before = hours.iter().rev().find(|(start, _)| *start < time);
@@ -218,7 +255,8 @@ fn step(step: &counts::MeanCountStep) -> MeanReplacements {
     }
 }
 
-/// The shape times `chi2 / 2n` at `2n` degrees of freedom (Crow 1974, exact for one unit seen up to a set age; from memory).
+/// The shape times `chi2 / 2n` at `2n` degrees of freedom (Crow 1974, from memory): exact for one unit seen up to a set age, or several seen up
+/// to the same; an approximation where their ends differ.
 fn shape_of(shape: f64, count: usize) -> Estimate {
     let n = count as f64;
     let bound = |p: f64| {
@@ -278,4 +316,58 @@ fn verdict(
         ""
     };
     format!("{mean}; {pace}.{one}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{BuildName, ComponentName, InstallationName};
+
+    fn installed(component: &str, position: &str, from: i64, until: Option<i64>) -> Installation {
+        let at = |hour: i64| Timestamp::from_second(3600 * hour).unwrap();
+        Installation {
+            name: InstallationName::new(component, &format!("i{from}")).unwrap(),
+            component: ComponentName::new(component).unwrap(),
+            build: BuildName::new("engine-a", "b1").unwrap(),
+            position: position.into(),
+            install_time: at(from),
+            remove_time: until.map(at),
+        }
+    }
+
+    fn hours(installed: Vec<Installation>) -> Vec<i64> {
+        replaced_at(installed)
+            .iter()
+            .map(|time| time.as_second() / 3600)
+            .collect()
+    }
+
+    #[test]
+    fn a_part_replaces_one_that_left_its_place() {
+        let two = vec![
+            installed("first", "left", 0, Some(5)),
+            installed("beside", "right", 1, None),
+            installed("second", "left", 5, Some(9)),
+            installed("third", "left", 9, None),
+        ];
+        assert_eq!(hours(two), [5, 9]);
+    }
+
+    #[test]
+    fn what_is_entered_late_or_comes_back_replaces_nothing() {
+        let late = vec![
+            installed("a", "1", 0, None),
+            installed("b", "2", 1, None),
+            installed("c", "3", 2, None),
+        ];
+        assert!(hours(late).is_empty());
+        // Torn down at 10; two come back, one is new.
+        let rebuilt = vec![
+            installed("a", "", 0, Some(10)),
+            installed("b", "", 0, Some(10)),
+            installed("a", "", 12, None),
+            installed("new", "", 12, None),
+        ];
+        assert_eq!(hours(rebuilt), [12]);
+    }
 }

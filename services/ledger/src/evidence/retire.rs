@@ -72,6 +72,9 @@ impl Ledger {
             affected.clear();
             expect_component(txn, component)?;
             refuse_retired(txn, component)?;
+            // Before the place is read: an installation at the same time counts the component up too, and one of the two is tried again.
+            let changed = self.touch(txn, [component.clone()], retire.retire_time)?;
+            affected.extend(changed);
             self.end_installation(txn, retire, &mut affected)?;
             let row = Retirement {
                 retire_time: retire.retire_time,
