@@ -462,7 +462,7 @@ async fn a_plugin_from_outside_has_treatments_without_a_line_of_its_own() {
     let server = Server::start(&[]).await;
     let mut clients = server.clients().await;
     let bytes = std::fs::read(outside_plugin()).expect("the plugin can be read");
-    let pieces: Vec<_> = bytes.chunks(200_000).map(|piece| InstallModelRequest {
+    let pieces = bytes.chunks(200_000).map(|piece| InstallModelRequest {
         chunk: piece.to_vec(),
     });
     let model = clients

@@ -50,6 +50,9 @@ pub enum Command {
     /// Shop processes that change surfaces: the catalogue, what they would do, what was done
     #[command(subcommand)]
     Treatment(commands::TreatmentCommand),
+    /// What the shop's own parts tell: their lives, treated against untreated, repeated replacements
+    #[command(subcommand)]
+    Evidence(commands::EvidenceCommand),
     /// Logs in, duty records out
     #[command(subcommand)]
     Duty(commands::DutyCommand),

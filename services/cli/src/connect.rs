@@ -5,6 +5,7 @@ use clap::Args;
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
+    evidence_service_client::EvidenceServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     running_in_service_client::RunningInServiceClient,
@@ -139,6 +140,11 @@ impl Api {
     /// Treatments.
     pub fn treatments(&self) -> TreatmentServiceClient<Wire> {
         TreatmentServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// The shop's evidence.
+    pub fn evidence(&self) -> EvidenceServiceClient<Wire> {
+        EvidenceServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Models.

@@ -13,6 +13,7 @@ mod measures;
 mod names;
 mod numbers;
 mod out;
+mod plot;
 mod show;
 mod table;
 mod times;

@@ -51,6 +51,8 @@ pub enum Reason {
     BuildNotOpen,
     /// Installations of a component would overlap.
     InstallationOverlap,
+    /// The component came to its end.
+    ComponentRetired,
     /// The component is not installed.
     NotInstalled,
     /// Duty records of a unit would overlap.
@@ -96,6 +98,7 @@ impl Reason {
             Self::BuildOverlap => "BUILD_OVERLAP",
             Self::BuildNotOpen => "BUILD_NOT_OPEN",
             Self::InstallationOverlap => "INSTALLATION_OVERLAP",
+            Self::ComponentRetired => "COMPONENT_RETIRED",
             Self::NotInstalled => "NOT_INSTALLED",
             Self::DutyOverlap => "DUTY_OVERLAP",
             Self::ProfileMissing => "PROFILE_MISSING",

@@ -15,6 +15,7 @@ mod compare;
 mod correct;
 mod domain;
 mod error;
+mod evidence;
 mod fold;
 mod inspect;
 mod keys;

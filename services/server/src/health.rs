@@ -4,8 +4,9 @@ use ringland_proto::v1::{
     build_service_server::SERVICE_NAME as BUILDS,
     comparison_service_server::SERVICE_NAME as COMPARISONS,
     component_service_server::SERVICE_NAME as COMPONENTS,
-    duty_service_server::SERVICE_NAME as DUTY, ledger_service_server::SERVICE_NAME as LEDGER,
-    model_service_server::SERVICE_NAME as MODELS,
+    duty_service_server::SERVICE_NAME as DUTY, evidence_service_server::SERVICE_NAME as EVIDENCE,
+    inspection_service_server::SERVICE_NAME as INSPECTIONS,
+    ledger_service_server::SERVICE_NAME as LEDGER, model_service_server::SERVICE_NAME as MODELS,
     prediction_service_server::SERVICE_NAME as PREDICTIONS,
     running_in_service_server::SERVICE_NAME as RUNNING_IN,
     treatment_service_server::SERVICE_NAME as TREATMENTS,
@@ -25,6 +26,8 @@ const SERVICES: &[&str] = &[
     COMPARISONS,
     TREATMENTS,
     MODELS,
+    EVIDENCE,
+    INSPECTIONS,
     LEDGER,
 ];
 

@@ -11,6 +11,7 @@ use ringland_proto::{
         build_service_server::BuildServiceServer,
         comparison_service_server::ComparisonServiceServer,
         component_service_server::ComponentServiceServer, duty_service_server::DutyServiceServer,
+        evidence_service_server::EvidenceServiceServer,
         inspection_service_server::InspectionServiceServer,
         ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
         prediction_service_server::PredictionServiceServer,
@@ -58,6 +59,7 @@ pub fn routes(
     add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(TreatmentServiceServer, rpc::Treatments(front.clone()));
+    add!(EvidenceServiceServer, rpc::Evidence(front.clone()));
     add!(LedgerServiceServer, rpc::Whole(front.clone()));
     routes.add_service(InterceptedService::new(
         reflection().build_v1()?,

@@ -30,6 +30,8 @@ pub enum Table {
     Inspections = 12,
     /// Treatments of the shop's own.
     Treatments = 13,
+    /// Ends of components.
+    Retirements = 14,
     /// Derived: conditions of components after each record.
     Conditions = 64,
     /// Derived: predictions.
@@ -40,7 +42,7 @@ pub enum Table {
 
 impl Table {
     /// All tables, in the order of their numbers.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Units,
         Self::Builds,
         Self::Components,
@@ -54,6 +56,7 @@ impl Table {
         Self::Activations,
         Self::Inspections,
         Self::Treatments,
+        Self::Retirements,
         Self::Conditions,
         Self::Predictions,
         Self::Observations,

@@ -11,6 +11,7 @@ pub mod fit;
 pub mod intervals;
 pub mod layers;
 pub mod line;
+pub mod log_rank;
 mod lognormal;
 pub mod mixture;
 pub mod normal;

@@ -2,12 +2,12 @@
 
 use super::{RequestId, Session, component_file::ComponentFields, history};
 use crate::{CliError, connect::all_pages, json, names, table::table, times};
-use clap::Subcommand;
+use clap::{Subcommand, ValueEnum};
 use prost_types::{FieldMask, Timestamp};
 use ringland_proto::v1::{
-    CheckComponentRequest, Component, CreateComponentRequest, GetComponentRequest,
+    CheckComponentRequest, Component, CreateComponentRequest, EndCause, GetComponentRequest,
     InstallComponentRequest, Installation, ListComponentsRequest, MoveComponentRequest,
-    RecordReworkRequest, RemoveComponentRequest, UpdateComponentRequest,
+    RecordReworkRequest, RemoveComponentRequest, RetireComponentRequest, UpdateComponentRequest,
 };
 
 /// `ringland component`
@@ -121,6 +121,43 @@ pub enum ComponentCommand {
         #[command(flatten)]
         request: RequestId,
     },
+    /// End the life of a component: it leaves its build and is not installed again
+    Retire {
+        /// Which
+        component: String,
+        /// How its life ended
+        #[arg(long, value_name = "CAUSE")]
+        cause: Cause,
+        /// The mechanism of the model's card that ended it, where it is known
+        #[arg(
+            long,
+            default_value = "",
+            hide_default_value = true,
+            value_name = "MECHANISM"
+        )]
+        mechanism: String,
+        /// When
+        #[arg(long, value_name = "TIME", value_parser = times::read)]
+        at: Timestamp,
+        /// Who says so: a role or initials
+        #[arg(
+            long,
+            default_value = "",
+            hide_default_value = true,
+            value_name = "WHO"
+        )]
+        by: String,
+        /// What was found
+        #[arg(
+            long,
+            default_value = "",
+            hide_default_value = true,
+            value_name = "TEXT"
+        )]
+        note: String,
+        #[command(flatten)]
+        request: RequestId,
+    },
     /// Show where a component has been, its revisions and what the shop did to it
     History {
         /// Which
@@ -146,6 +183,33 @@ pub enum ComponentCommand {
         #[command(flatten)]
         request: RequestId,
     },
+}
+
+/// How a life ended.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Cause {
+    /// It broke or seized
+    Failed,
+    /// It was measured past a limit
+    ReachedLimit,
+    /// Replaced in good order: its life is known as longer than this
+    ReplacedBefore,
+    /// Something else broke it: likewise
+    DamagedByOther,
+    /// Lost, sold or given up for another reason: likewise
+    Lost,
+}
+
+impl Cause {
+    fn to_message(self) -> EndCause {
+        match self {
+            Self::Failed => EndCause::Failed,
+            Self::ReachedLimit => EndCause::ReachedLimit,
+            Self::ReplacedBefore => EndCause::ReplacedBefore,
+            Self::DamagedByOther => EndCause::DamagedByOther,
+            Self::Lost => EndCause::Lost,
+        }
+    }
 }
 
 pub(super) async fn run(command: ComponentCommand, session: &Session) -> Result<(), CliError> {
@@ -224,6 +288,30 @@ pub(super) async fn run(command: ComponentCommand, session: &Session) -> Result<
                 request_id: request.request_id,
             };
             installed(&client.move_component(request).await?.into_inner(), session)
+        }
+        ComponentCommand::Retire {
+            component,
+            cause,
+            mechanism,
+            at,
+            by,
+            note,
+            request,
+        } => {
+            let request = RetireComponentRequest {
+                component: names::component(&component),
+                retire_time: Some(at),
+                cause: cause.to_message().into(),
+                mechanism,
+                note,
+                retired_by: by,
+                request_id: request.request_id,
+            };
+            let mut client = session.api.evidence();
+            show(
+                &client.retire_component(request).await?.into_inner(),
+                session,
+            )
         }
         ComponentCommand::History { component } => {
             history::show(&names::component(&component), session).await

@@ -8,12 +8,14 @@ mod component;
 mod component_file;
 mod demo;
 mod duty;
+mod evidence;
 mod history;
 mod inspection;
 mod inspection_file;
 mod labels;
 mod ledger;
 mod model;
+mod notebook;
 mod power;
 mod predict;
 mod prediction;
@@ -31,6 +33,7 @@ pub use compare_unit::CompareUnitArgs;
 pub use component::ComponentCommand;
 pub use demo::DemoArgs;
 pub use duty::DutyCommand;
+pub use evidence::EvidenceCommand;
 pub use inspection::InspectionCommand;
 pub use ledger::LedgerCommand;
 pub use model::ModelCommand;
@@ -88,6 +91,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,
         Command::Power(command) => power::run(command, &session).await,
+        Command::Evidence(command) => evidence::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,
         Command::Model(command) => model::run(command, &session).await,
         Command::Ledger(command) => ledger::run(command, &session).await,

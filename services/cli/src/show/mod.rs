@@ -4,6 +4,7 @@ mod bounds;
 mod comparison;
 mod component;
 mod duty;
+pub mod evidence;
 mod finding;
 mod inspection;
 mod intake;

@@ -1,6 +1,8 @@
 //! Serialised parts and matched sets.
 
-use crate::{BuildName, ComponentName, InstallationName, RevisionName, ReworkName, UnitName};
+use crate::{
+    BuildName, ComponentName, InstallationName, Retirement, RevisionName, ReworkName, UnitName,
+};
 use jiff::Timestamp;
 use ringland_host::contract::{Finding, Table};
 use serde::{Deserialize, Serialize};
@@ -63,6 +65,9 @@ pub struct Component {
     /// Of the revision with the latest effective time.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub treatments: Vec<String>,
+    /// Its end, if it has come; kept apart from the row.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub retirement: Option<Retirement>,
 }
 
 /// Geometry, material, clearances, by the field names of the model's card. What is left out takes

@@ -5,6 +5,7 @@ mod builds;
 mod comparisons;
 mod components;
 mod duty;
+mod evidence;
 mod inspections;
 mod models;
 mod predictions;
@@ -27,6 +28,12 @@ pub use components::{
 };
 pub use duty::{
     DutyRecord, IntakeFlaw, IntakeReport, Profile, ProfileInput, RecordDuty, RecordDutyResponse,
+};
+pub use evidence::{
+    AgeMeasure, EndCause, Estimate, FittedLives, GroupComparison, GroupSummary, LifeAnalysis,
+    LifeCounts, LifeLaw, LifeQuantile, LifeQuery, LifeSource, MeanReplacements, ObservedLife,
+    RepairedUnit, ReplacementAnalysis, ReplacementSource, RetireComponent, Retirement,
+    SurvivalPoint,
 };
 pub use inspections::{
     CheckInspectionResponse, Correction, CrackCheck, CrackMethod, CrackResult, ExplainInspection,

@@ -8,6 +8,7 @@ use super::{
     specimen::{opening_of, specimen_of},
     txn::{Call, Txn},
 };
+use crate::evidence::retirement_of;
 use crate::{
     CheckComponentResponse, Component, ComponentFilter, ComponentInput, ComponentName,
     FieldViolation, LedgerError, Page, PageRequest, Place, Reason, keys, rows,
@@ -74,6 +75,7 @@ impl Ledger {
                 update_time: now,
                 etag: String::new(),
                 treatments: input.treatments,
+                retirement: None,
             };
             self.put_first_revision(txn, &new)?;
             self.put_component(txn, new)
@@ -254,6 +256,7 @@ impl Ledger {
     ) -> Result<Component, LedgerError> {
         component.etag = String::new();
         component.installed_build = None;
+        component.retirement = None;
         self.check_row_size("component", &component)?;
         let bytes = rows::encode(&component)?;
         component.etag = rows::etag(&bytes);
@@ -265,6 +268,7 @@ impl Ledger {
     fn with_place(&self, mut component: Component) -> Result<Component, LedgerError> {
         let last = installation_at(&*self.store, &component.name, None)?;
         component.installed_build = last.filter(|i| i.remove_time.is_none()).map(|i| i.build);
+        component.retirement = retirement_of(&*self.store, &component.name)?;
         Ok(component)
     }
 }

@@ -11,6 +11,7 @@ use super::{
     },
     txn::{Call, Txn},
 };
+use crate::evidence::refuse_retired;
 use crate::{
     Build, BuildName, ComponentName, Installation, InstallationName, LedgerError, Page,
     PageRequest, Reason, keys, rows, violations::Violations,
@@ -149,6 +150,7 @@ impl Ledger {
         time: Timestamp,
         affected: &mut BTreeSet<ComponentName>,
     ) -> Result<Installation, LedgerError> {
+        refuse_retired(txn, component)?;
         let bytes = txn.read_bytes(Table::Builds, &build_key(build))?;
         let found = build_of(&bytes.ok_or_else(|| LedgerError::not_found("build", build))?)?;
         check_open_at(&found, time)?;
@@ -178,7 +180,7 @@ impl Ledger {
         Ok(installation)
     }
 
-    fn take_out(
+    pub(crate) fn take_out(
         &self,
         txn: &mut Txn<'_>,
         component: &ComponentName,

@@ -17,7 +17,9 @@ mod status;
 pub(crate) mod txn;
 mod units;
 
-pub(crate) use components::{MAX_TREATMENTS, expect_component, refuse_errors, refused_by_model};
+pub(crate) use components::{
+    MAX_TREATMENTS, component_of, expect_component, refuse_errors, refused_by_model,
+};
 pub(crate) use duty::{DutyRow, record_key, record_prefix};
 pub(crate) use mask::{check_etag, check_text};
 pub(crate) use places::{build_at, head_key, installation_at, installation_prefix};

@@ -185,7 +185,7 @@ fn percent(probability: f64) -> String {
 }
 
 /// Three figures.
-fn figure(value: f64) -> String {
+pub(crate) fn figure(value: f64) -> String {
     let size = value.abs();
     if size == 0.0 {
         "0".into()

@@ -11,6 +11,7 @@ mod readings;
 mod request;
 mod stored;
 
+pub(crate) use advice::figure;
 pub(crate) use belief::beliefs;
 pub(crate) use drawn::{Case, Drawing, Drawn};
 pub(crate) use lives::{combined_risk, quantile, quantiles, remaining_life};

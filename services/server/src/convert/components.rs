@@ -1,6 +1,6 @@
 //! Components, their revisions, installations and shop operations.
 
-use super::{Fields, duty_table, finding, time};
+use super::{Fields, duty_table, evidence, finding, time};
 use ringland_host::contract::Table;
 use ringland_ledger as domain;
 use ringland_proto::v1 as api;
@@ -24,6 +24,7 @@ pub fn to_message(component: domain::Component) -> api::Component {
         update_time: Some(time::to_message(component.update_time)),
         etag: component.etag,
         treatments: component.treatments,
+        retirement: component.retirement.map(evidence::retirement_to_message),
     }
 }
 

@@ -20,6 +20,7 @@ pub mod treatments;
 pub mod units;
 pub mod vocabulary;
 
+pub mod evidence;
 mod fields;
 
 pub use fields::Fields;

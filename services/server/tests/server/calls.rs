@@ -19,6 +19,8 @@ const SERVICES: &[&str] = &[
     "ComparisonService",
     "TreatmentService",
     "ModelService",
+    "EvidenceService",
+    "InspectionService",
     "LedgerService",
 ];
 
