@@ -25,7 +25,11 @@ pub(super) fn take_out(
             let Some((ln_rate, ln_sd)) = told.ln_rate.zip(told.ln_sd) else {
                 continue;
             };
-            if !is_bias || !of_this || told.instrument_id.is_empty() || told.bias_slope == 0.0 {
+            if !is_bias
+                || !of_this
+                || told.instrument_id.is_empty()
+                || libm::fabs(told.bias_slope) <= 0.0
+            {
                 continue;
             }
             let part = Subject {

@@ -155,7 +155,7 @@ fn bracket(
         });
     }
     for _ in 0..60 {
-        let x = if at_b == at_a {
+        let x = if libm::fabs(at_b - at_a) <= 0.0 {
             0.5 * (a + b)
         } else {
             b - at_b * (b - a) / (at_b - at_a)
