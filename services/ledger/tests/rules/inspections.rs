@@ -246,11 +246,8 @@ fn a_reading_told_to_be_the_instruments_bias_moves_that_alone() {
     let after = shop.predict(&name).unwrap().mechanisms[0].rate.clone();
     assert!((after.median - before.median).abs() < 1e-12);
     assert!((after.ln_sd - before.ln_sd).abs() < 1e-12);
-    let known = after.instrument_biases.iter();
-    let bias = known
-        .filter(|b| b.instrument_id == "gauge-2")
-        .next_back()
-        .unwrap();
+    let mut known = after.instrument_biases.iter();
+    let bias = known.rfind(|b| b.instrument_id == "gauge-2").unwrap();
     let error = said.ln_rate_sd.unwrap().hypot(before.ln_sd);
     let weight = 0.02f64.powi(2) / (0.02f64.powi(2) + error.powi(2));
     let expected = weight * (said.ln_rate.unwrap() - before.median.ln());
@@ -568,7 +565,7 @@ fn sent_again_it_is_recorded_once() {
         .list_inspections(&name, &page(0, ""))
         .unwrap()
         .items;
-    assert_eq!(listed, [first.inspection.clone()]);
+    assert_eq!(listed, std::slice::from_ref(&first.inspection));
     assert_eq!(
         shop.ledger.get_inspection(&first.inspection.name).unwrap(),
         first.inspection
