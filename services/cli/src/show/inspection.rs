@@ -189,24 +189,26 @@ pub fn correction(correction: &Correction, look: &Look) -> String {
 
 fn rate(mechanism: &MechanismCorrection) -> String {
     let rate = mechanism.rate.clone().unwrap_or_default();
-    let mut text = format!(
+    let believed = format!(
         "{}: rate {} times the model's, spread {}; {}",
         mechanism.label,
         numbers::significant(rate.median, 3),
         numbers::significant(rate.ln_sd, 2),
         rate.evidence
     );
-    for bias in &rate.instrument_biases {
-        text += &format!(
-            "; {} reads {} % off (spread {} %)",
+    let biases = rate.instrument_biases.iter().map(|bias| {
+        format!(
+            "{} reads {} % off (spread {} %)",
             bias.instrument_id,
             numbers::significant(100.0 * bias.mean, 2),
             numbers::significant(100.0 * bias.sd, 2)
-        );
-    }
-    if !rate.unproven.is_empty() {
-        text += "; ";
-        text += &rate.unproven;
-    }
-    text
+        )
+    });
+    let unproven = Some(rate.unproven.clone()).filter(|text| !text.is_empty());
+    let parts: Vec<String> = [believed]
+        .into_iter()
+        .chain(biases)
+        .chain(unproven)
+        .collect();
+    parts.join("; ")
 }

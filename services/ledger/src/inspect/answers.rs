@@ -73,57 +73,66 @@ fn text(
     } else {
         String::new()
     };
-    let mut text = format!(
+    let found = format!(
         "{label}: {lines}{} {unit} with an error of {}, {} expected at the model's own rate",
         figure(compared.measured),
         figure(compared.measured_sd),
         figure(compared.predicted),
     );
     let Some((ln_rate, weight)) = compared.ln_rate.zip(weight) else {
-        text += match &compared.mechanism {
+        let why = match &compared.mechanism {
             Some(_) if !compared.unfit.is_empty() => "; not learnt: ",
             Some(_) => "; not learnt",
             None => "; it informs no rate",
         };
-        text += &compared.unfit;
-        return text;
+        return format!("{found}{why}{}", compared.unfit);
     };
-    text += &format!(", so {} times that rate", figure(libm::exp(ln_rate)));
     let far = surprise.unwrap_or_default();
+    let rate = figure(libm::exp(ln_rate));
+    format!(
+        "{found}, so {rate} times that rate; {}",
+        follows(compared, weight, far)
+    )
+}
+
+/// What follows from a reading that tells of a rate.
+fn follows(compared: &Compared, weight: f64, far: f64) -> String {
     match compared.explanation {
         Explanation::Wear if !compared.unfit.is_empty() => {
-            text += &format!("; not learnt: {}", compared.unfit);
+            format!("not learnt: {}", compared.unfit)
         }
         Explanation::Wear => {
-            text += &format!("; weight {} against the model's prior", figure(weight));
-            if weight < 0.2 {
-                text += ", small since its error is large beside the growth";
-            }
-            if libm::fabs(far) > SURPRISE {
-                text += &format!(
+            let small = if weight < 0.2 {
+                ", small since its error is large beside the growth"
+            } else {
+                ""
+            };
+            let explain = if libm::fabs(far) > SURPRISE {
+                format!(
                     "; {} standard deviations from everything else: explain it",
                     figure(far)
-                );
-            }
+                )
+            } else {
+                String::new()
+            };
+            format!(
+                "weight {} against the model's prior{small}{explain}",
+                figure(weight)
+            )
         }
-        Explanation::Unexplained => {
-            text += &format!(
-                "; {} standard deviations from everything else: not learnt before it is explained (wear, casting \
-                 shift, abuse, assembly error or instrument bias)",
-                figure(far)
-            );
-        }
+        Explanation::Unexplained => format!(
+            "{} standard deviations from everything else: not learnt before it is explained (wear, casting shift, \
+             abuse, assembly error or instrument bias)",
+            figure(far)
+        ),
         Explanation::InstrumentBias => {
-            text += "; told to be the instrument's bias: no wear is learnt from it";
+            "told to be the instrument's bias: no wear is learnt from it".into()
         }
-        other => {
-            text += &format!(
-                "; told to be {}: the part is taken as it was measured, at the normal rate from there",
-                other.words()
-            );
-        }
+        other => format!(
+            "told to be {}: the part is taken as it was measured, at the normal rate from there",
+            other.words()
+        ),
     }
-    text
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::{
     answers,
     beside::{Compared, Observed},
+    bias,
     stored::treatments_of,
 };
 use crate::{
@@ -52,7 +53,11 @@ impl Evidence {
     /// What the readings say of one mechanism's rate.
     pub(crate) fn correction(&self, card: &Card, mechanism: usize) -> Result<Learnt, LedgerError> {
         let prior = card.mechanisms[mechanism].rate_ln_sd;
-        let (observations, _) = self.observations(card, mechanism);
+        let (mut observations, _) = self.observations(card, mechanism);
+        let name = &card.mechanisms[mechanism].name;
+        let told = bias::take_out(self, name, prior, &mut observations)?;
+        let mut correction = posterior(prior, &observations, &self.subject)?;
+        bias::together(&mut correction.biases, told);
         let own = observations
             .iter()
             .filter(|o| o.component == self.subject.component);
@@ -61,7 +66,7 @@ impl Evidence {
             readings: observations.len(),
             own: own.count(),
             units: units.len(),
-            correction: posterior(prior, &observations, &self.subject)?,
+            correction,
         })
     }
 

@@ -3,7 +3,9 @@
 
 mod answers;
 mod beside;
+mod bias;
 mod detection;
+mod doubts;
 mod evidence;
 mod explain;
 mod findings;

@@ -2,11 +2,11 @@
 
 use super::{
     answers::SURPRISE,
-    beside::{Observed, line_sd},
+    beside::Observed,
+    doubts::beside_prediction,
     evidence::Evidence,
-    findings::{error, figure, warning},
+    findings::{error, warning},
     guards::{corrected, written},
-    slips::{is_absurd, slip},
     stored::{MOST, inspected_key, inspection_key},
 };
 use crate::{
@@ -355,97 +355,6 @@ impl Ledger {
             }
         }
         Ok(())
-    }
-}
-
-/// What the prediction makes doubtful: slips of units, growth backwards, growth below the error.
-fn beside_prediction(
-    card: &Card,
-    inspection: &Inspection,
-    observed: &Observed,
-    comparisons: &[ReadingComparison],
-    findings: &mut Vec<Finding>,
-) {
-    if !observed.failure.is_empty() {
-        findings.push(warning(
-            "inspection",
-            &observed.failure,
-            "a model that can be compared with it",
-            "it is kept; it moves nothing until the model can",
-        ));
-    }
-    for (i, line) in inspection.readings.iter().enumerate() {
-        let field = card.readings.iter().find(|r| r.name == line.reading);
-        let compared = observed.compared.iter().find(|c| c.reading == line.reading);
-        let Some((field, compared)) = field.zip(compared) else {
-            continue;
-        };
-        let sd = line_sd(field, line);
-        let far = libm::fabs(line.corrected_value - compared.predicted) > 5.0 * sd;
-        let ratio = line.corrected_value / compared.predicted;
-        if !far || libm::fabs(compared.predicted) < 3.0 * sd {
-            continue;
-        }
-        let place = format!("inspection.readings[{i}].value");
-        let expected = format!("about {} {}", figure(compared.predicted), field.unit);
-        match slip(ratio) {
-            Some(slip) if slip.absurd => {
-                findings.push(error(
-                    place,
-                    line.value,
-                    &expected,
-                    &format!("likely a slip: {}", slip.words),
-                ));
-            }
-            None if is_absurd(ratio) => {
-                let remedy = "no reading is that far off: check value and unit";
-                findings.push(error(place, line.value, &expected, remedy));
-            }
-            Some(slip) => {
-                let remedy = format!(
-                    "{} times what is expected: {}?",
-                    figure(slip.factor),
-                    slip.words
-                );
-                findings.push(warning(place, line.value, &expected, &remedy));
-            }
-            None => {}
-        }
-    }
-    for comparison in comparisons {
-        doubts(comparison, observed, findings);
-    }
-}
-
-fn doubts(comparison: &ReadingComparison, observed: &Observed, findings: &mut Vec<Finding>) {
-    let place = format!("inspection.{}", comparison.reading);
-    let compared = observed
-        .compared
-        .iter()
-        .find(|c| c.reading == comparison.reading && c.explanation == comparison.explanation);
-    if let Some(compared) = compared.filter(|c| !c.unfit.is_empty() && c.comparable) {
-        findings.push(warning(
-            &place,
-            comparison.measured,
-            "a reading that tells of the rate",
-            &compared.unfit,
-        ));
-    }
-    if comparison.explanation == Explanation::Unexplained {
-        findings.push(warning(
-            &place,
-            format!("{} standard deviations off", figure(comparison.surprise.unwrap_or_default())),
-            "within 3 of everything else that is known",
-            "explain it (wear, casting shift, abuse, assembly error, instrument bias): it is not learnt before",
-        ));
-    }
-    if comparison.learnt && comparison.weight.is_some_and(|weight| weight < 0.2) {
-        findings.push(warning(
-            &place,
-            format!("weight {}", figure(comparison.weight.unwrap_or_default())),
-            "growth beyond the instrument's error",
-            "it moves little: the error is large beside the growth",
-        ));
     }
 }
 

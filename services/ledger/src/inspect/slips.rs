@@ -28,10 +28,13 @@ const SLIPS: &[(f64, &str)] = &[
     (0.5, "radial against diametral"),
 ];
 
-/// How near to the factor counts.
+/// How near to the factor counts, as a logarithm ...
 const NEAR: f64 = 0.05;
-/// Beyond this a true reading is no longer thought of.
-const ABSURD: f64 = 4.0;
+/// ... and where the factor is absurd.
+const ROUGHLY: f64 = 0.2;
+/// Beyond this a true reading is no longer thought of, unless it comes with an explanation. Assumed, no source: ruined parts
+/// read many times what was expected.
+const ABSURD: f64 = 20.0;
 
 /// What a ratio of measured to predicted looks like.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,9 +54,7 @@ pub(super) fn slip(ratio: f64) -> Option<Slip> {
     let (factor, words) = SLIPS
         .iter()
         .copied()
-        .filter(|(factor, _)| {
-            off(*factor) <= NEAR.max(0.0) + if is_absurd(*factor) { 0.2 } else { 0.0 }
-        })
+        .filter(|(factor, _)| off(*factor) <= if is_absurd(*factor) { ROUGHLY } else { NEAR })
         .min_by(|(a, _), (b, _)| off(*a).total_cmp(&off(*b)))?;
     Some(Slip {
         factor,
@@ -64,7 +65,7 @@ pub(super) fn slip(ratio: f64) -> Option<Slip> {
 
 /// Whether no reading is that far from what is expected.
 pub(super) fn is_absurd(ratio: f64) -> bool {
-    !(1.0 / ABSURD..=ABSURD).contains(&ratio)
+    ratio > 0.0 && !(1.0 / ABSURD..=ABSURD).contains(&ratio)
 }
 
 #[cfg(test)]
@@ -77,7 +78,7 @@ mod tests {
         for (ratio, word, absurd) in [
             (25.3, "inches", true),
             (990.0, "thousand", true),
-            (4.45, "pounds-force", true),
+            (4.45, "pounds-force", false),
             (1.36, "pound-feet", false),
             (2.02, "diametral", false),
             (6900.0, "psi", true),
