@@ -349,7 +349,7 @@ async fn what_is_forbidden_is_refused_with_every_reason_and_changes_nothing() {
     let paths: Vec<&Path> = files.iter().map(AsRef::as_ref).collect();
     let server = Server::start(&paths).await;
     let mut clients = server.clients().await;
-    let found = errors(&check(&mut clients, "rod_bolt", &["shot-peen", "nitride"]).await);
+    let found = errors(&check(&mut clients, "rod_bolt", &["nitride", "shot-peen"]).await);
     assert_eq!(found.len(), 2, "{found:?}");
     // One way and not the other.
     let found = errors(

@@ -144,12 +144,12 @@ fn operation(change: &PropertyChange) -> String {
 
 /// Surface and strongest compression of a profile.
 fn stress(profile: &ResidualStressProfile) -> String {
-    let mpa = |pa: f64| numbers::significant(pa / 1e6, 3);
+    let mpa = |pa: f64| format!("{:.0}", pa / 1e6);
     let at = profile.depth_m.iter().zip(&profile.stress_pa);
     let strongest = at.min_by(|one, other| one.1.total_cmp(other.1));
     match (profile.stress_pa.first(), strongest) {
         (Some(surface), Some((depth_m, peak))) => {
-            let depth = numbers::significant(depth_m * 1e6, 3);
+            let depth = format!("{:.0}", depth_m * 1e6);
             format!("{} MPa, {} at {depth} um", mpa(*surface), mpa(*peak))
         }
         _ => "none".into(),
