@@ -1,9 +1,10 @@
 //! The real server as a child process.
 
 use ringland_proto::v1::{
-    build_service_client::BuildServiceClient, component_service_client::ComponentServiceClient,
-    duty_service_client::DutyServiceClient, ledger_service_client::LedgerServiceClient,
-    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
+    build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
+    component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
+    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
+    prediction_service_client::PredictionServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
@@ -28,6 +29,8 @@ pub struct Clients {
     pub builds: BuildServiceClient<Channel>,
     /// Components.
     pub components: ComponentServiceClient<Channel>,
+    /// Comparisons.
+    pub comparisons: ComparisonServiceClient<Channel>,
     /// Duty.
     pub duty: DutyServiceClient<Channel>,
     /// Predictions.
@@ -102,6 +105,7 @@ impl Server {
             units: UnitServiceClient::new(channel.clone()),
             builds: BuildServiceClient::new(channel.clone()),
             components: ComponentServiceClient::new(channel.clone()),
+            comparisons: ComparisonServiceClient::new(channel.clone()),
             duty: DutyServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
             treatments: TreatmentServiceClient::new(channel.clone()),

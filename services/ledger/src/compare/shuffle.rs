@@ -75,4 +75,33 @@ mod tests {
             );
         }
     }
+
+    /// Two components drawn along one sequence with shifts of their own, as models do: tied by index, free once shuffled.
+    #[test]
+    fn a_shuffle_unties_components_that_are_drawn_alike() {
+        let count = 512;
+        let mirrored = |index: u32| f64::from(index.reverse_bits()) / 2f64.powi(32);
+        let column = |shift: f64| -> Vec<f64> {
+            (1..=count)
+                .map(|index| (mirrored(index) + shift).fract())
+                .collect()
+        };
+        let correlation = |one: &[f64], other: &[f64]| {
+            let pairs = one.iter().zip(other);
+            let product: f64 = pairs.map(|(a, b)| (a - 0.5) * (b - 0.5)).sum();
+            12.0 * product / f64::from(count)
+        };
+        let (one, other) = (column(0.30), column(0.33));
+        assert!(correlation(&one, &other) > 0.8, "tied");
+        let shuffled = |column: &[f64], seed: u64| -> Vec<f64> {
+            order(seed, column.len())
+                .into_iter()
+                .map(|index| column[index])
+                .collect()
+        };
+        for seed in 0..20 {
+            let left = correlation(&shuffled(&one, seed), &shuffled(&other, 77 + seed));
+            assert!(left.abs() < 4.0 / f64::from(count).sqrt(), "{left}");
+        }
+    }
 }

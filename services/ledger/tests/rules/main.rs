@@ -3,6 +3,7 @@
 // What a helper of a test cannot do fails the test; its arguments are for one use.
 #![allow(clippy::unwrap_used, clippy::needless_pass_by_value)]
 
+mod compare;
 mod concurrency;
 mod cost;
 mod duty;
