@@ -398,7 +398,7 @@ async fn the_commands_say_what_a_builder_asks() {
         "smoother",
         "life, events",
         "comes first",
-        "events to seat",
+        "time to seat",
         "friction power",
         "an event costs",
         "Readings over time",
@@ -419,7 +419,7 @@ async fn the_commands_say_what_a_builder_asks() {
     );
     for part in [
         "first of the unit",
-        "moves the median",
+        "What moves the earliest limit",
         "plateau hone on ring pack",
         "Verdict",
         "independently",

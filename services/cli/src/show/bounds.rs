@@ -7,7 +7,7 @@ use ringland_proto::v1::{BoundedQuantiles, Bounds, Quantiles, RemainingLife};
 pub(super) fn bounds(bounds: Option<&Bounds>, text: &dyn Fn(f64) -> String) -> String {
     let Bounds { at_least, at_most } = bounds.copied().unwrap_or_default();
     match (at_least, at_most) {
-        (Some(low), Some(high)) if low.total_cmp(&high).is_eq() => text(low),
+        (Some(low), Some(high)) if text(low) == text(high) => text(low),
         (Some(low), Some(high)) => format!("{} to {}", text(low), text(high)),
         (Some(low), None) => format!("> {}", text(low)),
         (None, Some(high)) => format!("< {}", text(high)),

@@ -97,16 +97,7 @@ fn side_by_side(comparison: &Comparison, look: &Look, full: bool) -> String {
         "risk of the first event",
         each(&|a| numbers::percent(a.risk_next_event)),
     );
-    add(
-        "events to seat",
-        each(&|a| {
-            let seating = a
-                .seating
-                .as_ref()
-                .and_then(|seating| seating.events.as_ref());
-            quantiles(seating, &number)
-        }),
-    );
+    add("time to seat", each(&time_to_seat));
     for (name, cells) in powers(comparison, look) {
         add(&name, cells);
     }
@@ -164,6 +155,19 @@ fn pays(difference: &Difference) -> String {
         text += &format!(", open {}", numbers::percent(payback.probability_open));
     }
     text
+}
+
+/// Seating is a matter of minutes: events by the hours that the life has for each.
+fn time_to_seat(alternative: &AlternativeForecast) -> String {
+    let events = alternative.seating.as_ref().and_then(|s| s.events.as_ref());
+    let life = alternative.life.as_ref();
+    let [of_events, of_hours] = [life.and_then(|l| l.events), life.and_then(|l| l.hours)]
+        .map(|quantiles| quantiles.unwrap_or_default().p95);
+    if of_events <= 0.0 {
+        return quantiles(events, &|events| format!("{} events", number(events)));
+    }
+    let seconds = 3600.0 * of_hours / of_events;
+    quantiles(events, &|events| numbers::duration(seconds * events))
 }
 
 /// The mechanisms by how often they come first.

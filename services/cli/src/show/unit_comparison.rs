@@ -94,8 +94,9 @@ fn candidates(candidates: &[CandidateEffect], look: &Look) -> Option<String> {
         return None;
     }
     let good = candidates.iter().filter(|each| each.error.is_none());
-    let priced = good.clone().any(|each| each.price.is_some());
-    let rows = good.map(|each| {
+    let (moving, idle): (Vec<_>, Vec<_>) = good.partition(|each| moves(each));
+    let priced = moving.iter().any(|each| each.price.is_some());
+    let rows = moving.iter().map(|each| {
         let mut row = vec![
             each.label.clone(),
             bounds(each.median_change_events.as_ref(), &signed),
@@ -113,41 +114,54 @@ fn candidates(candidates: &[CandidateEffect], look: &Look) -> Option<String> {
     });
     let mut header = vec![
         "change",
-        ">moves the median, events",
+        ">median",
         ">drawn units",
-        "later / same / earlier",
+        "later",
         "then the limit is",
-        ">its own life",
+        ">own life",
     ];
     if priced {
         header.push(">price");
     }
-    let mut text = format!(
-        "{}\n{}",
-        heading("What moves the earliest limit"),
-        table(look, &header, rows.collect())
-    );
-    for each in candidates {
-        if let Some(error) = &each.error {
-            text.push('\n');
-            text += &failed(&each.label, error, look);
-        }
+    let mut parts = vec![heading("What moves the earliest limit, in events")];
+    if !moving.is_empty() {
+        parts.push(table(look, &header, rows.collect()));
     }
-    Some(text)
+    if !idle.is_empty() {
+        let idle: Vec<&str> = idle.iter().map(|each| each.label.as_str()).collect();
+        parts.push(item(
+            look,
+            &format!("moves next to nothing: {}", idle.join(", ")),
+        ));
+    }
+    let failures = candidates
+        .iter()
+        .filter_map(|each| Some((each, each.error.as_ref()?)));
+    parts.extend(failures.map(|(each, error)| failed(&each.label, error, look)));
+    Some(parts.join("\n"))
 }
 
+/// Whether the limit of one drawn unit in fifty moves, or may.
+fn moves(effect: &CandidateEffect) -> bool {
+    effect.probability_equal < 0.98
+}
+
+/// How often the limit comes later, and whatever else is not "no change".
 fn odds(effect: &CandidateEffect) -> String {
-    let mut shares = vec![
-        effect.probability_later,
-        effect.probability_equal,
-        effect.probability_earlier,
-    ];
-    if effect.probability_open > 0.0 {
-        shares.push(effect.probability_open);
+    let mut parts = vec![numbers::percent(effect.probability_later)];
+    if effect.probability_earlier >= 0.001 {
+        parts.push(format!(
+            "earlier {}",
+            numbers::percent(effect.probability_earlier)
+        ));
     }
-    let shares: Vec<String> = shares.into_iter().map(numbers::percent).collect();
-    let open = if shares.len() > 3 { " open" } else { "" };
-    format!("{}{open}", shares.join(" / "))
+    if effect.probability_open > 0.0 {
+        parts.push(format!(
+            "open {}",
+            numbers::percent(effect.probability_open)
+        ));
+    }
+    parts.join(", ")
 }
 
 /// `x1.9`, or the least and the most of several parts.

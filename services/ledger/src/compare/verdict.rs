@@ -23,7 +23,7 @@ pub(super) fn of_component(
         );
     }
     let mut sentences = vec![format!(
-        "{label}: life {} of {against}; {}.",
+        "{label} against {against}: life {}; {}.",
         times(&difference.life_ratio),
         odds_text(&difference.longer, "longer", "shorter")
     )];
@@ -120,13 +120,11 @@ pub(super) fn of_unit(
     )];
     match best {
         Some((label, effect)) => sentences.push(format!(
-            "{label} moves it most: {} events ({}), to {}; then it is {}.",
+            "{label} moves its median most: by {} events, to {} (of drawn units {} events; {}). Then it is {}.",
+            bounds_text(effect.median_change_events, &signed_number),
+            bounds_text(median_of(&effect.earliest), &number),
             signed(&effect.change_events),
             odds_text(&effect.later, "later", "earlier"),
-            events(
-                &effect.earliest.life.events,
-                effect.earliest.life.horizon_events
-            ),
             limits_text(&effect.earliest)
         )),
         None if candidates == 0 => sentences.push("Nothing was tried on it.".into()),
@@ -136,6 +134,14 @@ pub(super) fn of_unit(
     let evidence = evidence.unwrap_or_default();
     sentences.push(rests_on(evidence, !evidence.is_empty(), prior_only));
     sentences.join(" ")
+}
+
+fn median_of(limit: &EarliestLimit) -> Bounds {
+    let (median, horizon) = (limit.life.events.p50, limit.life.horizon_events);
+    Bounds {
+        at_least: Some(median),
+        at_most: Some(median).filter(|median| *median < horizon),
+    }
 }
 
 /// A step of a unit.
@@ -180,7 +186,9 @@ fn odds_text(odds: &Odds, more: &str, less: &str) -> String {
     if odds.open > 0.0 {
         parts.push(format!("hidden by the horizon in {}", percent(odds.open)));
     }
-    let clear = odds.more.max(odds.less).max(odds.equal) >= CLEAR;
+    // Of the draws in which it makes a difference, or may make one.
+    let differ = odds.more + odds.less + odds.open;
+    let clear = odds.more.max(odds.less) >= CLEAR * differ;
     let doubt = if clear { "" } else { " (not clear)" };
     format!("{}{doubt}", parts.join(", "))
 }
@@ -248,10 +256,10 @@ fn number(value: f64) -> String {
 }
 
 fn percent(probability: f64) -> String {
+    // Draws are counted: none of them, or all, is not never or always.
     match probability {
-        p if p <= 0.0 => "0 %".into(),
         p if p < 0.01 => "< 1 %".into(),
-        p if p > 0.99 && p < 1.0 => "> 99 %".into(),
+        p if p > 0.99 => "> 99 %".into(),
         p => format!("{:.0} %", 100.0 * p),
     }
 }
@@ -269,7 +277,7 @@ mod tests {
         );
         assert_eq!(
             [0.0, 0.004, 0.883, 0.998, 1.0].map(percent),
-            ["0 %", "< 1 %", "88 %", "> 99 %", "100 %"]
+            ["< 1 %", "< 1 %", "88 %", "> 99 %", "> 99 %"]
         );
     }
 
