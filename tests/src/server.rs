@@ -3,9 +3,8 @@
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
-    inspection_service_client::InspectionServiceClient,
-    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
-    prediction_service_client::PredictionServiceClient,
+    inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
+    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};

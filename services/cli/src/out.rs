@@ -4,10 +4,13 @@
 use crate::{CliError, measures::System};
 use anstyle::{AnsiColor, Style};
 use indicatif::{ProgressBar, ProgressStyle};
-use std::io::Write;
+use std::{io::Write, time::Duration};
 
 /// Width of text that does not go to a terminal.
 const WIDTH: usize = 100;
+
+/// Between two signs of life.
+const TICK: Duration = Duration::from_millis(200);
 
 /// How text is laid out.
 #[derive(Clone, Copy, Debug)]
@@ -109,6 +112,13 @@ pub fn byte_progress(total: u64, what: &'static str) -> ProgressBar {
         what,
         "{msg} {bar:30} {bytes}/{total_bytes} {elapsed}",
     )
+}
+
+/// A sign of life while the server works; hidden when standard error is not a terminal.
+pub fn waiting(what: &'static str) -> ProgressBar {
+    let spinner = ProgressBar::new_spinner().with_message(what);
+    spinner.enable_steady_tick(TICK);
+    spinner
 }
 
 fn bar(total: u64, what: &'static str, template: &str) -> ProgressBar {

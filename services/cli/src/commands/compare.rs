@@ -1,7 +1,7 @@
 //! `ringland compare`.
 
 use super::{Session, alternative::Given};
-use crate::{CliError, json, names, show::comparison};
+use crate::{CliError, json, names, out::waiting, show::comparison};
 use clap::Args;
 use ringland_proto::v1::{Alternative, CompareRequest, ComparisonBasis, RenewalPrice};
 
@@ -86,12 +86,10 @@ fn price(text: &str) -> Result<(String, f64), String> {
 pub(super) async fn run(arguments: CompareArgs, session: &Session) -> Result<(), CliError> {
     let full = arguments.full;
     let request = request(arguments)?;
-    let answer = session
-        .api
-        .comparisons()
-        .compare(request)
-        .await?
-        .into_inner();
+    let spinner = waiting("solving each alternative");
+    let answer = session.api.comparisons().compare(request).await;
+    spinner.finish_and_clear();
+    let answer = answer?.into_inner();
     let out = session.out;
     if out.json {
         return out.json(&json::to_json("Comparison", &answer)?);

@@ -1,7 +1,7 @@
 //! `ringland compare-unit`.
 
 use super::{Session, alternative::Given, compare::DrawnAs};
-use crate::{CliError, json, names, show::unit_comparison};
+use crate::{CliError, json, names, out::waiting, show::unit_comparison};
 use clap::Args;
 use ringland_proto::v1::{CompareUnitRequest, UnitCandidate, UnitChange};
 use std::path::PathBuf;
@@ -59,12 +59,10 @@ pub(super) async fn run(arguments: CompareUnitArgs, session: &Session) -> Result
         samples: arguments.drawn.samples,
         steps: arguments.steps,
     };
-    let answer = session
-        .api
-        .comparisons()
-        .compare_unit(request)
-        .await?
-        .into_inner();
+    let spinner = waiting("solving each alternative");
+    let answer = session.api.comparisons().compare_unit(request).await;
+    spinner.finish_and_clear();
+    let answer = answer?.into_inner();
     let out = session.out;
     if out.json {
         return out.json(&json::to_json("UnitComparison", &answer)?);
