@@ -73,9 +73,14 @@ where
     for curve in &plot.curves {
         add(&mut chart, curve)?;
     }
+    let names = if plot.falls {
+        SeriesLabelPosition::LowerLeft
+    } else {
+        SeriesLabelPosition::UpperLeft
+    };
     chart
         .configure_series_labels()
-        .position(SeriesLabelPosition::UpperRight)
+        .position(names)
         .margin(14)
         .background_style(WHITE)
         .border_style(BLACK.mix(0.4))

@@ -75,6 +75,7 @@ pub fn of_lives(found: &LifeAnalysis) -> Plot {
         age: format!("age, {}", found.age_unit),
         value: "share alive (fine: 95 %)".into(),
         reach: (oldest, 1.0),
+        falls: true,
         curves,
     }
 }
@@ -128,6 +129,7 @@ pub fn of_groups(found: &GroupComparison) -> Plot {
         age: format!("age, {}", found.age_unit),
         value: "share alive (fine: 95 %)".into(),
         reach: (oldest, 1.0),
+        falls: true,
         curves,
     }
 }
@@ -157,6 +159,7 @@ pub fn of_replacements(found: &ReplacementAnalysis) -> Plot {
         age: format!("age of the unit, {}", found.age_unit),
         value: "replacements so far (fine: 95 %)".into(),
         reach: (oldest, highest),
+        falls: false,
         curves: vec![
             curve("mean", |mean| mean.value, Stroke::Solid),
             curve("", |mean| mean.low, Stroke::Fine),

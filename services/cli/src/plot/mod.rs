@@ -16,6 +16,8 @@ pub struct Plot {
     value: String,
     /// Largest age and value.
     reach: (f64, f64),
+    /// Whether its lines fall, which leaves room for names below them.
+    falls: bool,
     curves: Vec<Curve>,
 }
 
