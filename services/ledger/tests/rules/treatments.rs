@@ -183,7 +183,10 @@ fn forbidden_surfaces_and_final_size_come_back_all_at_once() {
         surfaces: vec!["back".into(), "middle".into()],
     };
     let part = plate(&["final-size"]);
-    let error = shop.ledger.treated(&part, &[asked.clone()]).unwrap_err();
+    let error = shop
+        .ledger
+        .treated(&part, std::slice::from_ref(&asked))
+        .unwrap_err();
     let text = error.to_string();
     for word in [
         "it seals",
