@@ -2,7 +2,11 @@
 
 use crate::{CliError, json};
 use ringland_proto::v1::{Alternative, ComparedTreatment, Component};
-use std::{convert::Infallible, path::PathBuf, str::FromStr};
+use std::{
+    convert::Infallible,
+    path::{Path, PathBuf},
+    str::FromStr,
+};
 
 /// Treatments of the catalogue, or a file that says what differs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,7 +21,8 @@ impl FromStr for Given {
     type Err = Infallible;
 
     fn from_str(text: &str) -> Result<Self, Infallible> {
-        if text.ends_with(".toml") {
+        let ending = Path::new(text).extension();
+        if ending.is_some_and(|ending| ending.eq_ignore_ascii_case("toml")) {
             return Ok(Self::File(text.into()));
         }
         let ids = text.split('+').map(|id| id.trim().to_owned());

@@ -2,7 +2,7 @@
 
 use super::{RequestId, Session, component_file::ComponentFields, history};
 use crate::{CliError, connect::all_pages, json, names, table::table, times};
-use clap::{Subcommand, ValueEnum};
+use clap::{Args, Subcommand, ValueEnum};
 use prost_types::{FieldMask, Timestamp};
 use ringland_proto::v1::{
     CheckComponentRequest, Component, CreateComponentRequest, EndCause, GetComponentRequest,
@@ -122,42 +122,7 @@ pub enum ComponentCommand {
         request: RequestId,
     },
     /// End the life of a component: it leaves its build and is not installed again
-    Retire {
-        /// Which
-        component: String,
-        /// How its life ended
-        #[arg(long, value_name = "CAUSE")]
-        cause: Cause,
-        /// The mechanism of the model's card that ended it, where it is known
-        #[arg(
-            long,
-            default_value = "",
-            hide_default_value = true,
-            value_name = "MECHANISM"
-        )]
-        mechanism: String,
-        /// When
-        #[arg(long, value_name = "TIME", value_parser = times::read)]
-        at: Timestamp,
-        /// Who says so: a role or initials
-        #[arg(
-            long,
-            default_value = "",
-            hide_default_value = true,
-            value_name = "WHO"
-        )]
-        by: String,
-        /// What was found
-        #[arg(
-            long,
-            default_value = "",
-            hide_default_value = true,
-            value_name = "TEXT"
-        )]
-        note: String,
-        #[command(flatten)]
-        request: RequestId,
-    },
+    Retire(Box<RetireArgs>),
     /// Show where a component has been, its revisions and what the shop did to it
     History {
         /// Which
@@ -183,6 +148,60 @@ pub enum ComponentCommand {
         #[command(flatten)]
         request: RequestId,
     },
+}
+
+/// `ringland component retire`
+#[derive(Debug, Args)]
+pub struct RetireArgs {
+    /// Which
+    component: String,
+    /// How its life ended
+    #[arg(long, value_name = "CAUSE")]
+    cause: Cause,
+    /// The mechanism of the model's card that ended it, where it is known
+    #[arg(
+        long,
+        default_value = "",
+        hide_default_value = true,
+        value_name = "MECHANISM"
+    )]
+    mechanism: String,
+    /// When
+    #[arg(long, value_name = "TIME", value_parser = times::read)]
+    at: Timestamp,
+    /// Who says so: a role or initials
+    #[arg(
+        long,
+        default_value = "",
+        hide_default_value = true,
+        value_name = "WHO"
+    )]
+    by: String,
+    /// What was found
+    #[arg(
+        long,
+        default_value = "",
+        hide_default_value = true,
+        value_name = "TEXT"
+    )]
+    note: String,
+    #[command(flatten)]
+    request: RequestId,
+}
+
+async fn retired(retire: Box<RetireArgs>, session: &Session) -> Result<(), CliError> {
+    let request = RetireComponentRequest {
+        component: names::component(&retire.component),
+        retire_time: Some(retire.at),
+        cause: retire.cause.to_message().into(),
+        mechanism: retire.mechanism,
+        note: retire.note,
+        retired_by: retire.by,
+        request_id: retire.request.request_id,
+    };
+    let mut client = session.api.evidence();
+    let retired = client.retire_component(request).await?.into_inner();
+    show(&retired, session)
 }
 
 /// How a life ended.
@@ -289,30 +308,7 @@ pub(super) async fn run(command: ComponentCommand, session: &Session) -> Result<
             };
             installed(&client.move_component(request).await?.into_inner(), session)
         }
-        ComponentCommand::Retire {
-            component,
-            cause,
-            mechanism,
-            at,
-            by,
-            note,
-            request,
-        } => {
-            let request = RetireComponentRequest {
-                component: names::component(&component),
-                retire_time: Some(at),
-                cause: cause.to_message().into(),
-                mechanism,
-                note,
-                retired_by: by,
-                request_id: request.request_id,
-            };
-            let mut client = session.api.evidence();
-            show(
-                &client.retire_component(request).await?.into_inner(),
-                session,
-            )
-        }
+        ComponentCommand::Retire(retire) => retired(retire, session).await,
         ComponentCommand::History { component } => {
             history::show(&names::component(&component), session).await
         }

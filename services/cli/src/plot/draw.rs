@@ -19,12 +19,12 @@ const FONT: &str = "sans-serif";
 pub fn draw(file: &Path, plot: &Plot) -> Result<(), CliError> {
     let ending = file.extension().and_then(|ending| ending.to_str());
     let drawn = match ending {
-        Some("svg") => on(SVGBackend::new(file, SIZE).into_drawing_area(), plot),
+        Some("svg") => on(&SVGBackend::new(file, SIZE).into_drawing_area(), plot),
         Some("png") => {
             // A machine without fonts must have text too.
             register_font(FONT, FontStyle::Normal, epaint_default_fonts::UBUNTU_LIGHT)
                 .map_err(|_| CliError::Failed("the built-in font cannot be read".into()))?;
-            on(BitMapBackend::new(file, SIZE).into_drawing_area(), plot)
+            on(&BitMapBackend::new(file, SIZE).into_drawing_area(), plot)
         }
         _ => {
             return Err(CliError::Usage(format!(
@@ -36,7 +36,7 @@ pub fn draw(file: &Path, plot: &Plot) -> Result<(), CliError> {
     drawn.map_err(|error| CliError::Failed(format!("{}: {error}", file.display())))
 }
 
-fn on<B: DrawingBackend>(area: DrawingArea<B, Shift>, plot: &Plot) -> Result<(), Box<dyn Error>>
+fn on<B: DrawingBackend>(area: &DrawingArea<B, Shift>, plot: &Plot) -> Result<(), Box<dyn Error>>
 where
     B::ErrorType: 'static,
 {

@@ -135,13 +135,12 @@ fn side_by_side(comparison: &Comparison, look: &Look, full: bool) -> String {
 fn longer(difference: &Difference) -> String {
     let mut text = numbers::percent(difference.probability_longer);
     if difference.probability_equal > 0.0 {
-        text += &format!(
-            ", as long {}",
-            numbers::percent(difference.probability_equal)
-        );
+        text += ", as long ";
+        text += &numbers::percent(difference.probability_equal);
     }
     if difference.probability_open > 0.0 {
-        text += &format!(", open {}", numbers::percent(difference.probability_open));
+        text += ", open ";
+        text += &numbers::percent(difference.probability_open);
     }
     text
 }
@@ -152,7 +151,8 @@ fn pays(difference: &Difference) -> String {
     };
     let mut text = format!("with {}", numbers::percent(payback.probability_pays));
     if payback.probability_open > 0.0 {
-        text += &format!(", open {}", numbers::percent(payback.probability_open));
+        text += ", open ";
+        text += &numbers::percent(payback.probability_open);
     }
     text
 }

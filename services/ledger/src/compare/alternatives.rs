@@ -62,14 +62,13 @@ impl Ledger {
         let refused = |error| LedgerError::of_model(&subject.component.name, error);
         let (models, plugin) = (&self.models, subject.plugin);
         let prepared = models.prepare(plugin, &specimen).map_err(refused)?;
-        let condition = match &subject.condition {
-            Some(condition) => condition.clone(),
-            None => {
-                let nothing_known = vec![None; subject.card.condition.len()];
-                models
-                    .begin(plugin, &specimen, &prepared, &nothing_known)
-                    .map_err(refused)?
-            }
+        let condition = if let Some(condition) = &subject.condition {
+            condition.clone()
+        } else {
+            let nothing_known = vec![None; subject.card.condition.len()];
+            models
+                .begin(plugin, &specimen, &prepared, &nothing_known)
+                .map_err(refused)?
         };
         Ok(Variant {
             specimen,

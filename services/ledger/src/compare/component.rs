@@ -140,7 +140,9 @@ impl Ledger {
                         violations: more,
                     } => {
                         refused.get_or_insert(reason);
-                        more.into_iter().for_each(|each| violations.push(each));
+                        for each in more {
+                            violations.push(each);
+                        }
                     }
                     error => return Err(error),
                 },
@@ -252,9 +254,12 @@ fn difference(
     let same = other.variant.is_as(&first.variant);
     let pairs = other.lives.iter().zip(&first.lives);
     let ratios: Vec<Range> = pairs
-        .map(|(life, of_first)| match same {
-            true => Range::known(1.0),
-            false => life.over(*of_first),
+        .map(|(life, of_first)| {
+            if same {
+                Range::known(1.0)
+            } else {
+                life.over(*of_first)
+            }
         })
         .collect();
     let mean_ratio = if same {

@@ -83,7 +83,7 @@ impl<'a> Study<'a> {
             let best = ranked.first().filter(|best| best.helps());
             let step = best.and_then(|best| {
                 let effect = best.told.effect.as_ref().ok()?;
-                Some((best.candidate, self.step(&best.told.label, effect)))
+                Some((best.candidate, step(&best.told.label, effect)))
             });
             let next = step.as_ref().map(|(candidate, _)| *candidate);
             if found.is_none() {
@@ -104,15 +104,6 @@ impl<'a> Study<'a> {
             steps: told,
             helps,
         })
-    }
-
-    fn step(&self, label: &str, effect: &UnitEffect) -> UnitStep {
-        UnitStep {
-            label: label.into(),
-            earliest: effect.earliest.clone(),
-            median_change_events: effect.median_change_events,
-            text: verdict::of_step(label, effect.median_change_events, &effect.earliest),
-        }
     }
 
     /// The candidates that are not chosen yet by what they add to those that are, best first, failed last.
@@ -168,13 +159,12 @@ impl<'a> Study<'a> {
         let (parts, after) = self.unit(base, &with)?;
         let changed: Vec<usize> = self.candidates[candidate].changes.keys().copied().collect();
         let failure = changed.iter().find_map(|part| parts[*part].as_ref().err());
-        let (effect, rank) = match failure {
-            Some(error) => (Err(error.clone()), [f64::NEG_INFINITY; 3]),
-            None => {
-                let effect = self.effect(before, (&parts, &after), &changed);
-                let rank = rank_of(before.1, &after, &effect);
-                (Ok(effect), rank)
-            }
+        let (effect, rank) = if let Some(error) = failure {
+            (Err(error.clone()), [f64::NEG_INFINITY; 3])
+        } else {
+            let effect = self.effect(before, (&parts, &after), &changed);
+            let rank = rank_of(before.1, &after, &effect);
+            (Ok(effect), rank)
         };
         Ok(Ranked {
             candidate,
@@ -287,4 +277,13 @@ fn own_ratio(before: &PartLives, after: &PartLives, horizon: f64) -> Range {
         .map(|(b, a)| Range::life(*b, horizon).over(Range::life(*a, horizon)))
         .collect();
     quantile_range(&ratios, 0.5)
+}
+
+fn step(label: &str, effect: &UnitEffect) -> UnitStep {
+    UnitStep {
+        label: label.into(),
+        earliest: effect.earliest.clone(),
+        median_change_events: effect.median_change_events,
+        text: verdict::of_step(label, effect.median_change_events, &effect.earliest),
+    }
 }

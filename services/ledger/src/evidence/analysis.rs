@@ -34,8 +34,8 @@ impl Ledger {
     /// [`LedgerError::FailedPrecondition`] when the type has no model, [`LedgerError::ResourceExhausted`], and the store's.
     pub fn analyze_lives(&self, source: &LifeSource) -> Result<LifeAnalysis, LedgerError> {
         let found = self.lives_of(source)?;
-        let lives = plain(&found.lives);
-        let counts = counted(&found.lives);
+        let lives = plain(&found.seen);
+        let counts = counted(&found.seen);
         let mut findings = found.findings;
         let fits = fits(&lives, &mut findings)?;
         let enough = counts.ended >= ENOUGH_ENDS && !fits.is_empty();
@@ -48,7 +48,7 @@ impl Ledger {
             counts,
             fits,
             enough,
-            lives: found.lives,
+            lives: found.seen,
             findings,
         })
     }

@@ -55,11 +55,11 @@ impl Ledger {
             "" => life.group != base,
             named => life.group == named,
         };
-        let of_base: Vec<ObservedLife> = chosen(&found.lives, |life| life.group == base);
-        let of_other: Vec<ObservedLife> = chosen(&found.lives, is_other);
+        let of_base: Vec<ObservedLife> = chosen(&found.seen, |life| life.group == base);
+        let of_other: Vec<ObservedLife> = chosen(&found.seen, is_other);
         for (field, name, group) in [("base", base, &of_base), ("other", other, &of_other)] {
             if group.is_empty() {
-                return Err(no_group(field, name, &found.lives));
+                return Err(no_group(field, name, &found.seen));
             }
         }
         pooled(other, &of_other, &mut findings);

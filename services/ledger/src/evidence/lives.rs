@@ -11,7 +11,7 @@ use ringland_store::Table;
 
 /// Lives, in what they are counted, and what to know of them.
 pub(super) struct Lives {
-    pub(super) lives: Vec<ObservedLife>,
+    pub(super) seen: Vec<ObservedLife>,
     pub(super) age_unit: String,
     pub(super) findings: Vec<Finding>,
 }
@@ -42,7 +42,7 @@ impl Ledger {
             LifeSource::Given { lives, age_unit } => {
                 check_lives(lives)?;
                 Ok(Lives {
-                    lives: lives.clone(),
+                    seen: lives.clone(),
                     age_unit: age_unit.clone(),
                     findings: Vec::new(),
                 })
@@ -61,7 +61,7 @@ impl Ledger {
             }
         };
         let mut found = Lives {
-            lives: Vec::new(),
+            seen: Vec::new(),
             age_unit: age_unit.into(),
             findings: Vec::new(),
         };
@@ -87,10 +87,10 @@ impl Ledger {
                 let component = component_of(bytes)?;
                 self.add_life(&mut found, query, &component, divisor_h)?;
             }
-            if found.lives.len() > MOST {
+            if found.seen.len() > MOST {
                 return Err(LedgerError::ResourceExhausted {
                     what: "lives of like parts".into(),
-                    value: found.lives.len() as u64,
+                    value: found.seen.len() as u64,
                     limit: MOST as u64,
                     remedy: "narrow them by batch, labels or unit".into(),
                 });
@@ -164,7 +164,7 @@ impl Ledger {
         let by_this = |cause: EndCause, mechanism: &str| {
             cause.is_end() && (query.mechanism.is_empty() || mechanism == query.mechanism)
         };
-        found.lives.push(ObservedLife {
+        found.seen.push(ObservedLife {
             part: name,
             age,
             ended: retirement.is_some_and(|end| by_this(end.cause, &end.mechanism)),

@@ -81,12 +81,11 @@ fn draws(
 /// A count of which 0 stands for the usual. The outer option: whether it could be read.
 #[allow(clippy::option_option)]
 fn count(fields: &mut Fields, field: &str, value: i32) -> Option<Option<u32>> {
-    match u32::try_from(value) {
-        Ok(value) => Some(Some(value).filter(|value| *value > 0)),
-        Err(_) => {
-            fields.refuse(field, format!("is {value}; expected 0 or more"));
-            None
-        }
+    if let Ok(value) = u32::try_from(value) {
+        Some(Some(value).filter(|value| *value > 0))
+    } else {
+        fields.refuse(field, format!("is {value}; expected 0 or more"));
+        None
     }
 }
 
@@ -343,7 +342,7 @@ fn failure(error: &domain::LedgerError) -> pb::Status {
 fn evidence(evidence: domain::TreatmentEvidence) -> api::TreatmentEvidence {
     api::TreatmentEvidence {
         treatment: evidence.treatment,
-        grade: treatments::grade(evidence.grade).into(),
+        grade: treatments::grade(evidence.grade),
         source: evidence.source,
     }
 }
@@ -366,6 +365,7 @@ fn quantiles(quantiles: domain::BoundedQuantiles) -> api::BoundedQuantiles {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use tonic_types::StatusExt;
 
     #[test]
     fn everything_wrong_with_a_call_comes_at_once() {
@@ -392,7 +392,13 @@ mod tests {
             ..Default::default()
         };
         assert!(unit_request(&mut fields, call).is_none());
-        let text = fields.refusal().message().to_owned();
+        // The message names the first; the details name all.
+        let details = fields.refusal().get_details_bad_request().unwrap();
+        let refused: Vec<&str> = details
+            .field_violations
+            .iter()
+            .map(|violation| violation.field.as_str())
+            .collect();
         for part in [
             "unit",
             "basis",
@@ -400,7 +406,10 @@ mod tests {
             "candidates[0].changes[0]",
             "candidates[1].changes[0]",
         ] {
-            assert!(text.contains(part), "{part} is missing from {text}");
+            assert!(
+                refused.contains(&part),
+                "{part} is missing from {refused:?}"
+            );
         }
     }
 

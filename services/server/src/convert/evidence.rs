@@ -157,7 +157,7 @@ fn count(count: u32) -> i32 {
     i32::try_from(count).unwrap_or(i32::MAX)
 }
 
-fn counts(counts: domain::LifeCounts) -> api::LifeCounts {
+fn counts(counts: &domain::LifeCounts) -> api::LifeCounts {
     api::LifeCounts {
         parts: count(counts.parts),
         ended: count(counts.ended),
@@ -211,7 +211,7 @@ pub fn analysis_to_message(found: domain::LifeAnalysis) -> api::LifeAnalysis {
     };
     api::LifeAnalysis {
         age_unit: found.age_unit,
-        counts: Some(counts(found.counts)),
+        counts: Some(counts(&found.counts)),
         fits: found.fits.into_iter().map(fit).collect(),
         mean_life_at_least: found.mean_life_at_least,
         survival: found.survival.into_iter().map(point).collect(),
@@ -225,7 +225,7 @@ pub fn analysis_to_message(found: domain::LifeAnalysis) -> api::LifeAnalysis {
 fn group(group: domain::GroupSummary) -> api::GroupSummary {
     api::GroupSummary {
         group: group.group,
-        counts: Some(counts(group.counts)),
+        counts: Some(counts(&group.counts)),
         median: group.median,
         survival: group.survival.into_iter().map(point).collect(),
     }
