@@ -17,15 +17,13 @@ const FONT: &str = "sans-serif";
 /// # Errors
 /// Another ending; a file that cannot be written.
 pub fn draw(file: &Path, plot: &Plot) -> Result<(), CliError> {
+    // A machine without fonts must have text too.
+    register_font(FONT, FontStyle::Normal, epaint_default_fonts::UBUNTU_LIGHT)
+        .map_err(|_| CliError::Failed("the built-in font cannot be read".into()))?;
     let ending = file.extension().and_then(|ending| ending.to_str());
     let drawn = match ending {
         Some("svg") => on(&SVGBackend::new(file, SIZE).into_drawing_area(), plot),
-        Some("png") => {
-            // A machine without fonts must have text too.
-            register_font(FONT, FontStyle::Normal, epaint_default_fonts::UBUNTU_LIGHT)
-                .map_err(|_| CliError::Failed("the built-in font cannot be read".into()))?;
-            on(&BitMapBackend::new(file, SIZE).into_drawing_area(), plot)
-        }
+        Some("png") => on(&BitMapBackend::new(file, SIZE).into_drawing_area(), plot),
         _ => {
             return Err(CliError::Usage(format!(
                 "{}: a plot is a file ending in .svg or .png",
