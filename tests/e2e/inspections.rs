@@ -374,35 +374,28 @@ async fn a_plugin_from_outside_is_corrected_without_a_line_of_its_own() {
         .await
         .expect("predicted")
         .into_inner();
-    let worn = before.mechanisms.iter().find_map(|mechanism| {
-        let measured = before
-            .readings
-            .iter()
-            .find(|r| mechanism.mechanism.contains("wear") && r.limit.is_some());
-        measured.map(|reading| {
-            (
-                reading.reading.clone(),
-                reading.now.expect("now").p50,
-                reading.limit,
-            )
-        })
-    });
-    let (name, now, limit) = worn.expect("a reading with a limit");
-    let value = now + 0.3 * (limit.expect("a limit") - now);
-    let error = 0.01 * (limit.expect("a limit") - now).abs();
-    let mut told = line(&name, value, error);
-    // So far off that it is not learnt before somebody says that it is wear.
-    told.set_explanation(Explanation::Wear);
+    // Half as much again as the model expects, by an instrument that can tell.
+    let (expected_m, _) = reading(&before, "stack_loss_m");
+    let told = line("stack_loss_m", 1.5 * expected_m, 0.05 * expected_m);
     let recorded = record(&mut clients, of(&plates, 40 * 3600, vec![told])).await;
     let recorded = recorded.expect("recorded");
-    assert!(!recorded.comparisons.is_empty(), "{recorded:?}");
+    let comparison = &recorded.comparisons[0];
+    assert!(
+        comparison.learnt && comparison.mechanism == "plate_wear",
+        "{comparison:?}"
+    );
     let after = clients
         .predictions
         .predict(predict)
         .await
         .expect("predicted")
         .into_inner();
-    assert_ne!(after.name, before.name);
+    assert!(
+        median(&after) < median(&before),
+        "{} {}",
+        median(&after),
+        median(&before)
+    );
 }
 
 #[test]
