@@ -7,7 +7,9 @@ use ringland_proto::v1::{
     InstallModelRequest, PredictRequest, Profile, RecordDutyRequest, Unit, UnitKind,
     record_duty_request::Payload,
 };
-use ringland_tests::{Clients, Server, Shop, at, outside_plugin, plugin};
+use ringland_tests::{
+    Clients, Server, Shop, at, corner_and_straight, outside_plugin, plugin, record_table,
+};
 use std::path::{Path, PathBuf};
 use tokio::process::Command;
 
@@ -242,19 +244,7 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
         .expect("a life")
         .into_inner();
 
-    let header = DutyHeader {
-        unit,
-        request_id: "race".into(),
-        start_time: Some(at(3600)),
-        ..Default::default()
-    };
-    let messages =
-        [Payload::Header(header), Payload::Reduced(duty)].map(|payload| RecordDutyRequest {
-            payload: Some(payload),
-        });
-    clients
-        .duty
-        .record_duty(tokio_stream::iter(messages))
+    record_table(&mut clients, &unit, "race", at(3600), duty)
         .await
         .expect("a race");
     let used = clients
@@ -277,28 +267,4 @@ async fn a_plugin_from_outside_is_installed_activated_and_answers() {
         median(&fresh)
     );
     assert!(!used.cautions.is_empty());
-}
-
-/// One event of a final drive: two hours, a third of it cornering with slip. Invented.
-fn corner_and_straight() -> DutyTable {
-    let column = |values: [f64; 2]| Column {
-        values: values.to_vec(),
-    };
-    DutyTable {
-        duration_s: 7200.0,
-        channels: [
-            "axle_torque_n_m",
-            "differential_slip_speed_rad_s",
-            "axle_oil_temp_k",
-        ]
-        .map(Into::into)
-        .to_vec(),
-        time_s: vec![2400.0, 4800.0],
-        points: vec![
-            column([900.0, 1500.0]),
-            column([4.0, 0.2]),
-            column([390.0, 385.0]),
-        ],
-        ..Default::default()
-    }
 }

@@ -3,14 +3,15 @@
 
 use ringland_proto::v1::{
     Action, ActivateModelRequest, CheckInspectionRequest, CrackCheck, CrackMethod, CrackResult,
-    ExplainInspectionRequest, Explanation, GetCorrectionRequest, Inspection, InstallModelRequest,
-    ListInspectionsRequest, MasterComparison, Material, MeasuredReading, PredictRequest,
-    Prediction, RecordInspectionRequest, RecordInspectionResponse, ThermalState, UpdateUnitRequest,
-    WatchPredictionsRequest, WatchPredictionsResponse, watch_predictions_response::Change,
+    CreateProfileRequest, ExplainInspectionRequest, Explanation, GetCorrectionRequest, Inspection,
+    InstallModelRequest, ListInspectionsRequest, MasterComparison, Material, MeasuredReading,
+    PredictRequest, Prediction, Profile, RecordInspectionRequest, RecordInspectionResponse,
+    ThermalState, UpdateUnitRequest, WatchPredictionsRequest, WatchPredictionsResponse,
+    watch_predictions_response::Change,
 };
 use ringland_tests::{
-    Clients, Server, Shop, at, install, lap_csv, open_driveline, outside_plugin, plugin, program,
-    record_csv,
+    Clients, Server, Shop, at, corner_and_straight, install, lap_csv, open_driveline,
+    outside_plugin, plugin, program, record_csv, record_table,
 };
 use std::{process::Command, time::Duration};
 use tonic::{Code, Status};
@@ -363,9 +364,24 @@ async fn a_plugin_from_outside_is_corrected_without_a_line_of_its_own() {
         "differential_clutch",
     )
     .await;
+    for (event, hour) in [("race-1", 10), ("race-2", 20)] {
+        let table = corner_and_straight();
+        record_table(&mut clients, &line_up.unit, event, at(hour * 3600), table)
+            .await
+            .expect(event);
+    }
+    let profile = CreateProfileRequest {
+        profile_id: "corners".into(),
+        profile: Some(Profile {
+            duty: Some(corner_and_straight()),
+            ..Default::default()
+        }),
+        ..Default::default()
+    };
+    let profile = clients.duty.create_profile(profile).await;
     let predict = PredictRequest {
         component: plates.clone(),
-        profile: line_up.profile.clone(),
+        profile: profile.expect("a profile").into_inner().name,
         ..Default::default()
     };
     let before = clients

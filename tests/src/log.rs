@@ -1,7 +1,7 @@
 //! Logs for the tests: a lap repeated, a dyno pull. Invented; the physics is checked elsewhere.
 
 use ringland_cli::demo::{MapFile, RoadCar, Schedule};
-use ringland_proto::v1::{ChannelColumn, ChannelMap, Column, SampleChunk};
+use ringland_proto::v1::{ChannelColumn, ChannelMap, Column, DutyTable, SampleChunk};
 use std::fmt::Write;
 
 /// A CSV log of `seconds` at 10 Hz: a 40 s lap of straights and corners, rpm and lbf.ft, degF.
@@ -88,5 +88,29 @@ impl Log {
             csv: String::from_utf8(csv).expect("a log is text"),
             map: MapFile::RoadDriveline.channel_map().expect("a channel map"),
         }
+    }
+}
+
+/// One event of a final drive: two hours, a third of it cornering with slip. Invented.
+pub fn corner_and_straight() -> DutyTable {
+    let column = |values: [f64; 2]| Column {
+        values: values.to_vec(),
+    };
+    DutyTable {
+        duration_s: 7200.0,
+        channels: [
+            "axle_torque_n_m",
+            "differential_slip_speed_rad_s",
+            "axle_oil_temp_k",
+        ]
+        .map(Into::into)
+        .to_vec(),
+        time_s: vec![2400.0, 4800.0],
+        points: vec![
+            column([900.0, 1500.0]),
+            column([4.0, 0.2]),
+            column([390.0, 385.0]),
+        ],
+        ..Default::default()
     }
 }

@@ -4,8 +4,8 @@ use crate::{Clients, Log, lap_csv, lap_map};
 use prost_types::Timestamp;
 use ringland_proto::v1::{
     Build, Component, CreateBuildRequest, CreateComponentRequest, CreateProfileRequest,
-    CreateUnitRequest, DutyHeader, InstallComponentRequest, PredictRequest, Prediction, Profile,
-    RecordDutyRequest, RecordDutyResponse, Unit, UnitKind, record_duty_request::Payload,
+    CreateUnitRequest, DutyHeader, DutyTable, InstallComponentRequest, PredictRequest, Prediction,
+    Profile, RecordDutyRequest, RecordDutyResponse, Unit, UnitKind, record_duty_request::Payload,
 };
 use tonic::Status;
 
@@ -260,6 +260,34 @@ pub async fn record_log(
     Ok(clients
         .duty
         .record_duty(tokio_stream::iter(stream.collect::<Vec<_>>()))
+        .await?
+        .into_inner())
+}
+
+/// Records duty that is reduced already.
+///
+/// # Errors
+/// What the server refuses.
+pub async fn record_table(
+    clients: &mut Clients,
+    unit: &str,
+    request_id: &str,
+    start_time: Timestamp,
+    table: DutyTable,
+) -> Result<RecordDutyResponse, Status> {
+    let header = DutyHeader {
+        unit: unit.into(),
+        request_id: request_id.into(),
+        start_time: Some(start_time),
+        ..Default::default()
+    };
+    let messages =
+        [Payload::Header(header), Payload::Reduced(table)].map(|payload| RecordDutyRequest {
+            payload: Some(payload),
+        });
+    Ok(clients
+        .duty
+        .record_duty(tokio_stream::iter(messages))
         .await?
         .into_inner())
 }
