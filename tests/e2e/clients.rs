@@ -2,10 +2,9 @@
 //! page in Python, and the differential-clutch plugin.
 
 use ringland_proto::v1::{
-    ActivateModelRequest, Build, Column, Component, CreateBuildRequest, CreateComponentRequest,
-    CreateProfileRequest, CreateUnitRequest, DutyHeader, DutyTable, InstallComponentRequest,
-    InstallModelRequest, PredictRequest, Profile, RecordDutyRequest, Unit, UnitKind,
-    record_duty_request::Payload,
+    ActivateModelRequest, Build, Component, CreateBuildRequest, CreateComponentRequest,
+    CreateProfileRequest, CreateUnitRequest, InstallComponentRequest, InstallModelRequest,
+    PredictRequest, Profile, Unit, UnitKind,
 };
 use ringland_tests::{
     Clients, Server, Shop, at, corner_and_straight, outside_plugin, plugin, record_table,

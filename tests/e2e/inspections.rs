@@ -330,6 +330,14 @@ async fn a_limit_measured_past_and_a_crack_overrule_and_abuse_is_no_wear() {
     assert_eq!(stopped.advice.expect("advice").action(), Action::Stop);
 }
 
+/// Median events that the plates alone would last.
+fn plates_left(prediction: &Prediction) -> f64 {
+    let of_plates = |m: &&MechanismPrediction| m.mechanism == "plate_wear";
+    let plates = prediction.mechanisms.iter().find(of_plates);
+    let life = plates.and_then(|m| m.life.as_ref()).expect("a life");
+    life.events.expect("quantiles").p50
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_plugin_from_outside_is_corrected_without_a_line_of_its_own() {
     let server = Server::start(&[]).await;
@@ -406,12 +414,9 @@ async fn a_plugin_from_outside_is_corrected_without_a_line_of_its_own() {
         .await
         .expect("predicted")
         .into_inner();
-    assert!(
-        median(&after) < median(&before),
-        "{} {}",
-        median(&after),
-        median(&before)
-    );
+    // The oil ends the pack sooner; what was learnt is of the plates.
+    let (was, is) = (plates_left(&before), plates_left(&after));
+    assert!(is < 0.85 * was, "{is} of {was}");
 }
 
 #[test]
