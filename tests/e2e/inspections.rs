@@ -5,9 +5,9 @@ use ringland_proto::v1::{
     Action, ActivateModelRequest, CheckInspectionRequest, CrackCheck, CrackMethod, CrackResult,
     CreateProfileRequest, ExplainInspectionRequest, Explanation, GetCorrectionRequest, Inspection,
     InstallModelRequest, ListInspectionsRequest, MasterComparison, Material, MeasuredReading,
-    PredictRequest, Prediction, Profile, RecordInspectionRequest, RecordInspectionResponse,
-    ThermalState, UpdateUnitRequest, WatchPredictionsRequest, WatchPredictionsResponse,
-    watch_predictions_response::Change,
+    MechanismPrediction, PredictRequest, Prediction, Profile, RecordInspectionRequest,
+    RecordInspectionResponse, ThermalState, UpdateUnitRequest, WatchPredictionsRequest,
+    WatchPredictionsResponse, watch_predictions_response::Change,
 };
 use ringland_tests::{
     Clients, Server, Shop, at, corner_and_straight, install, lap_csv, open_driveline,
