@@ -8,6 +8,7 @@ mod duty;
 mod evidence;
 mod inspections;
 mod models;
+mod plans;
 mod predictions;
 mod running_in;
 mod status;
@@ -42,6 +43,13 @@ pub use inspections::{
     RecordInspectionResponse, ThermalState,
 };
 pub use models::{ActivateModelResponse, Model};
+pub use plans::{
+    Calendar, CalendarCheck, CalendarEvent, CalendarInput, EventRiskCaps, FailureCosts,
+    FindReplacementAge, LimitOwner, MakePlan, Opportunity, Override, OverrideInput,
+    OverrideSubject, PartLimit, PartPrice, Plan, PlanCost, PlannedCheck, PlannedEvent, PlannedPart,
+    PlannedReplacement, PlannedTeardown, ReplacementAge, ReplacementLives, StandingLimit,
+    Substitution, TeardownLevel,
+};
 pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
     Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction,
