@@ -13,6 +13,7 @@ pub mod inspections;
 pub mod ledger;
 pub mod logs;
 pub mod models;
+pub mod plans;
 pub mod predictions;
 pub mod running_in;
 pub mod time;
