@@ -2,6 +2,7 @@
 //! client may set is a `...Input`; the rest is the ledger's.
 
 mod builds;
+mod calendars;
 mod comparisons;
 mod components;
 mod duty;
@@ -16,6 +17,10 @@ mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
+pub use calendars::{
+    Calendar, CalendarCheck, CalendarEvent, CalendarInput, EventRiskCaps, FailureCosts, LimitOwner,
+    Opportunity, PartLimit, PartPrice, TeardownLevel,
+};
 pub use comparisons::{
     Alternative, AlternativeForecast, Basis, BoundedQuantiles, Bounds, CandidateEffect,
     ChangeTarget, CompareRequest, CompareUnitRequest, ComparedTreatment, Comparison,
@@ -44,11 +49,9 @@ pub use inspections::{
 };
 pub use models::{ActivateModelResponse, Model};
 pub use plans::{
-    Calendar, CalendarCheck, CalendarEvent, CalendarInput, EventRiskCaps, FailureCosts,
-    FindReplacementAge, LimitOwner, MakePlan, Opportunity, Override, OverrideInput,
-    OverrideSubject, PartLimit, PartPrice, Plan, PlanCost, PlannedCheck, PlannedEvent, PlannedPart,
-    PlannedReplacement, PlannedTeardown, ReplacementAge, ReplacementLives, StandingLimit,
-    Substitution, TeardownLevel,
+    FindReplacementAge, MakePlan, Override, OverrideInput, OverrideSubject, Plan, PlanCost,
+    PlannedCheck, PlannedEvent, PlannedPart, PlannedReplacement, PlannedTeardown, ReplacementAge,
+    ReplacementLives, StandingLimit, Substitution,
 };
 pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,

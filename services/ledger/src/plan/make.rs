@@ -1,7 +1,6 @@
 //! From a request to a plan.
 
 use super::{
-    ahead::Ahead,
     arcs::may_run,
     checks::Looks,
     draws::{Planned, planned, program},
@@ -9,7 +8,8 @@ use super::{
     program::Program,
 };
 use crate::{
-    LedgerError, MakePlan, Plan, ledger::Ledger, predict::Drawing, violations::Violations,
+    Calendar, LedgerError, MakePlan, Plan, Unit, ledger::Ledger, predict::Drawing,
+    violations::Violations,
 };
 
 const SAMPLES: std::ops::RangeInclusive<u32> = 64..=4096;
@@ -51,7 +51,7 @@ impl Ledger {
             &request.substitutions,
             (&ahead.duties, &drawing),
         )?;
-        let profile_hours = self.profile_hours(&unit, &ahead)?;
+        let profile_hours = self.profile_hours(Some(&unit), &ahead.calendar)?;
         let planned = planned(&ahead, &places, profile_hours);
         let whole = program(
             &ahead,
@@ -90,11 +90,22 @@ impl Ledger {
         })
     }
 
-    /// Hours of an event of the unit's own profile: what past hours are counted by in events.
-    fn profile_hours(&self, unit: &crate::Unit, ahead: &Ahead) -> Result<f64, LedgerError> {
-        match &unit.event_profile {
+    /// Hours of an event of a unit's own profile, else of the first that the calendar names: what past hours are counted by
+    /// in events.
+    pub(super) fn profile_hours(
+        &self,
+        unit: Option<&Unit>,
+        calendar: &Calendar,
+    ) -> Result<f64, LedgerError> {
+        let named = calendar
+            .content
+            .events
+            .iter()
+            .find_map(|event| event.profile.as_ref());
+        let own = unit.and_then(|unit| unit.event_profile.as_ref());
+        match own.or(named) {
             Some(profile) => Ok(self.get_profile(profile)?.duration_s / 3600.0),
-            None => Ok(ahead.events.first().map_or(0.0, |event| event.hours)),
+            None => Ok(0.0),
         }
     }
 }

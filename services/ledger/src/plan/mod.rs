@@ -21,4 +21,5 @@ mod program;
 mod spells;
 #[cfg(test)]
 mod tests;
+mod verdict;
 mod words;

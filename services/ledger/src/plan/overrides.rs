@@ -5,8 +5,10 @@ use super::{
     parts::Place,
 };
 use crate::{
-    CalendarName, ComponentName, LedgerError, Override, OverrideInput, OverrideName,
-    OverrideSubject, Page, PageRequest, Reason, UnitName, keys,
+    Calendar, CalendarName, ComponentName, LedgerError, Override, OverrideInput, OverrideName,
+    OverrideSubject, Page, PageRequest, PartLimit, Reason, UnitName,
+    fold::Folded,
+    keys,
     ledger::{Ledger, build_at, check_text, txn::Call},
     rows,
     violations::Violations,
@@ -161,12 +163,12 @@ impl Ledger {
         let Some(calendar) = calendar else {
             return Ok(());
         };
-        let hours = folded.row.tally.hours;
+        let calendar = self.get_calendar(calendar, 0)?;
         let now = Usage {
-            hours,
-            events: self.events_of(&folded, hours)?,
+            hours: folded.row.tally.hours,
+            events: self.events_of(&folded, &calendar)?,
         };
-        let limits = self.get_calendar(calendar, 0)?.content.limits;
+        let limits = &calendar.content.limits;
         let mut limits = limits.iter().filter(|limit| limit.component_type == kind);
         match limits.find(|limit| reached(limit, now)) {
             Some(limit) => Err(refused(component, &text_of(limit, now))),
@@ -174,21 +176,24 @@ impl Ledger {
         }
     }
 
-    /// Hours as events of the profile of the unit that a part is in.
-    fn events_of(&self, folded: &crate::fold::Folded, hours: f64) -> Result<f64, LedgerError> {
-        let Some(installation) = &folded.installation else {
-            return Ok(0.0);
+    /// Hours as events.
+    fn events_of(&self, folded: &Folded, calendar: &Calendar) -> Result<f64, LedgerError> {
+        let unit = match &folded.installation {
+            Some(installation) => Some(self.get_unit(&installation.build.parent())?),
+            None => None,
         };
-        let Some(profile) = self.get_unit(&installation.build.parent())?.event_profile else {
-            return Ok(0.0);
-        };
-        let profile_hours = self.get_profile(&profile)?.duration_s / 3600.0;
-        Ok(hours / profile_hours)
+        let profile_hours = self.profile_hours(unit.as_ref(), calendar)?;
+        let hours = folded.row.tally.hours;
+        Ok(if profile_hours > 0.0 {
+            hours / profile_hours
+        } else {
+            0.0
+        })
     }
 }
 
 /// Whether nothing is left to a limit.
-fn reached(limit: &crate::PartLimit, now: Usage) -> bool {
+fn reached(limit: &PartLimit, now: Usage) -> bool {
     let more = Usage {
         hours: now.hours * (1.0 + 2e-6),
         events: now.events * (1.0 + 2e-6),

@@ -3,6 +3,7 @@
 //! From a message everything wrong is collected before the call is refused; see [`Fields`].
 
 pub mod builds;
+pub mod calendars;
 pub mod card;
 pub mod comparisons;
 pub mod components;

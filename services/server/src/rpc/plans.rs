@@ -1,7 +1,7 @@
 //! Plans: heavy, as each part is drawn by every duty ahead.
 
 use super::{Answer, Front, message};
-use crate::convert::{Fields, plans as convert};
+use crate::convert::{Fields, calendars, plans as convert};
 use ringland_ledger::{CalendarName, Ledger};
 use ringland_proto::v1::{self as api, plan_service_server::PlanService};
 use tonic::{Request, Response};
@@ -18,13 +18,13 @@ impl PlanService for Plans {
         let call = message(request);
         let mut fields = Fields::new();
         let calendar = fields.required("calendar", call.calendar);
-        let content = calendar.and_then(|calendar| convert::calendar(&mut fields, calendar));
+        let content = calendar.and_then(|calendar| calendars::input(&mut fields, calendar));
         let content = fields.settle(content)?;
         let put = move |ledger: &Ledger| {
             ledger.put_calendar(&call.calendar_id, content, &call.etag, &call.request_id)
         };
         let calendar = self.0.light(put).await?;
-        Ok(Response::new(convert::calendar_to_message(calendar)))
+        Ok(Response::new(calendars::to_message(calendar)))
     }
 
     async fn get_calendar(
@@ -37,7 +37,7 @@ impl PlanService for Plans {
         let name = fields.settle(name)?;
         let get = move |ledger: &Ledger| ledger.get_calendar(&name, call.revision);
         let calendar = self.0.light(get).await?;
-        Ok(Response::new(convert::calendar_to_message(calendar)))
+        Ok(Response::new(calendars::to_message(calendar)))
     }
 
     async fn list_calendars(
@@ -48,9 +48,8 @@ impl PlanService for Plans {
         let page = self.0.page(call.page_size, call.page_token);
         let list = move |ledger: &Ledger| ledger.list_calendars(&page);
         let page = self.0.light(list).await?;
-        let calendars = page.items.into_iter().map(convert::calendar_to_message);
         Ok(Response::new(api::ListCalendarsResponse {
-            calendars: calendars.collect(),
+            calendars: page.items.into_iter().map(calendars::to_message).collect(),
             next_page_token: page.next_page_token,
         }))
     }
