@@ -5,6 +5,7 @@ use ringland_proto::v1::{
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
+    question_service_client::QuestionServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
@@ -37,6 +38,8 @@ pub struct Clients {
     pub inspections: InspectionServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
+    /// Questions.
+    pub questions: QuestionServiceClient<Channel>,
     /// Treatments.
     pub treatments: TreatmentServiceClient<Channel>,
     /// Models.
@@ -111,6 +114,7 @@ impl Server {
             duty: DutyServiceClient::new(channel.clone()),
             inspections: InspectionServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
+            questions: QuestionServiceClient::new(channel.clone()),
             treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),

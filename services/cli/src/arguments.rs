@@ -68,6 +68,9 @@ pub enum Command {
     Compare(commands::CompareArgs),
     /// Tell what limits a unit, and which change moves its earliest limit
     CompareUnit(commands::CompareUnitArgs),
+    /// Ask what a shop asks between events: run one more or pull it, what a shock cost, more speed, a move, a spare
+    #[command(subcommand)]
+    Ask(Box<commands::AskCommand>),
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),

@@ -25,6 +25,7 @@ mod names;
 mod options;
 mod page;
 mod predict;
+mod questions;
 mod rows;
 mod running_in;
 mod treat;

@@ -11,6 +11,7 @@ mod intake;
 mod power;
 mod prediction;
 mod quantity;
+pub mod questions;
 mod readings;
 mod seating;
 mod summary;

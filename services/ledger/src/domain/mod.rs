@@ -9,6 +9,7 @@ mod evidence;
 mod inspections;
 mod models;
 mod predictions;
+mod questions;
 mod running_in;
 mod status;
 mod treatments;
@@ -46,6 +47,13 @@ pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
     Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction,
     RemainingLife, Use,
+};
+pub use questions::{
+    AskOneMoreEvent, AskPartMove, AskShockCost, AskSpare, AskSpeedChange, AskedEvent, AskedOf,
+    Decision, Obstacle, ObstacleKind, OneMoreEvent, OutlookFigures, Overriding, PartAtSpeed,
+    PartInEvent, PartMove, PartOutlook, PartShockCost, RunOrPull, SeenShock, ShockCost,
+    ShockCostFigures, SlotChange, SpareAnswer, SpareEvent, SpeedAlternative, SpeedChange,
+    SpeedFigures, Stakes, UnitOutlook,
 };
 pub use running_in::{
     AirCorrection, AssessPowerFade, AssessSeating, BlowByMeter, BreakInCost, BreakInPull,

@@ -15,6 +15,7 @@ mod mates;
 mod models;
 mod places;
 mod prediction;
+mod questions;
 mod requests;
 mod running_in;
 mod shop;

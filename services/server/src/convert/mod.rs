@@ -14,6 +14,7 @@ pub mod ledger;
 pub mod logs;
 pub mod models;
 pub mod predictions;
+pub mod questions;
 pub mod running_in;
 pub mod time;
 pub mod treatments;
