@@ -6,7 +6,7 @@ use crate::{
     measures::{self, Quantity},
     names,
     out::waiting,
-    show::questions as show,
+    show::{questions as show, questions_shop},
     times,
 };
 use clap::{Args, Subcommand};
@@ -278,7 +278,7 @@ async fn part_move(arguments: &MoveArgs, session: &Session) -> Result<(), CliErr
     if out.json {
         return out.json(&json::to_json("PartMove", &answer)?);
     }
-    out.text(&show::part_move(&answer, &out.look))
+    out.text(&questions_shop::part_move(&answer, &out.look))
 }
 
 async fn spare(arguments: &SpareArgs, session: &Session) -> Result<(), CliError> {
@@ -304,7 +304,7 @@ async fn spare(arguments: &SpareArgs, session: &Session) -> Result<(), CliError>
     if out.json {
         return out.json(&json::to_json("SpareAnswer", &answer)?);
     }
-    out.text(&show::spare(&answer, &out.look))
+    out.text(&questions_shop::spare(&answer, &out.look))
 }
 
 fn price(text: &str) -> Result<(String, f64), String> {

@@ -12,6 +12,7 @@ mod power;
 mod prediction;
 mod quantity;
 pub mod questions;
+pub mod questions_shop;
 mod readings;
 mod seating;
 mod summary;

@@ -10,6 +10,7 @@ mod inspections;
 mod models;
 mod predictions;
 mod questions;
+mod questions_shop;
 mod running_in;
 mod status;
 mod treatments;
@@ -49,11 +50,13 @@ pub use predictions::{
     RemainingLife, Use,
 };
 pub use questions::{
-    AskOneMoreEvent, AskPartMove, AskShockCost, AskSpare, AskSpeedChange, AskedEvent, AskedOf,
-    Decision, Obstacle, ObstacleKind, OneMoreEvent, OutlookFigures, Overriding, PartAtSpeed,
-    PartInEvent, PartMove, PartOutlook, PartShockCost, RunOrPull, SeenShock, ShockCost,
-    ShockCostFigures, SlotChange, SpareAnswer, SpareEvent, SpeedAlternative, SpeedChange,
-    SpeedFigures, Stakes, UnitOutlook,
+    AskOneMoreEvent, AskShockCost, AskSpeedChange, AskedEvent, AskedOf, Decision, OneMoreEvent,
+    OutlookFigures, Overriding, PartAtSpeed, PartInEvent, PartOutlook, PartShockCost, RunOrPull,
+    SeenShock, ShockCost, ShockCostFigures, SlotChange, SpeedAlternative, SpeedChange,
+    SpeedFigures, Stakes,
+};
+pub use questions_shop::{
+    AskPartMove, AskSpare, Obstacle, ObstacleKind, PartMove, SpareAnswer, SpareEvent, UnitOutlook,
 };
 pub use running_in::{
     AirCorrection, AssessPowerFade, AssessSeating, BlowByMeter, BreakInCost, BreakInPull,

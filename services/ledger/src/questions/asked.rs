@@ -92,6 +92,7 @@ impl Ledger {
     fn as_hard(&self, event: Event, asked: &AskedEvent) -> Result<Event, LedgerError> {
         match asked.severity {
             None => Ok(event),
+            Some(severity) if severity.total_cmp(&1.0).is_eq() => Ok(event),
             Some(severity) => {
                 let duty = mean_event(
                     std::slice::from_ref(&event.duty),

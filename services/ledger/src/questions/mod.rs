@@ -18,4 +18,5 @@ mod spare;
 mod speed_change;
 mod speed_shift;
 mod stock;
+mod swapped;
 mod words;

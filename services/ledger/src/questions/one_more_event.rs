@@ -209,23 +209,25 @@ fn strictest(found: &Found) -> Option<&crate::Prediction> {
 
 fn verdict(decision: Decision, found: &Found) -> String {
     let money = found.cost.as_ref().map(money).unwrap_or_default();
-    match decision {
-        Decision::Pull if !found.overriding.is_empty() => {
-            let first = &found.overriding[0];
-            let others = match found.overriding.len() {
-                1 => String::new(),
-                count => format!(" and {} more", count - 1),
+    let said = match (decision, found.overriding.split_first()) {
+        (Decision::Pull, Some((first, others))) => {
+            let more = match others.len() {
+                0 => String::new(),
+                count => format!(" (and {count} more, below)"),
             };
             format!(
-                "Pull it, whatever the money says: {}{others}. {}",
+                "Pull it, whatever the money says: {}{more}. {}",
                 first.text, first.closes
             )
         }
-        Decision::Pull => {
+        (Decision::Pull, None) => {
             let replaced = found.cost.as_ref().map(|cost| words::names(&cost.replaced));
-            format!("Pull it and replace {}: {money}", replaced.unwrap_or_default())
+            format!(
+                "Pull it and replace {}. {money}",
+                replaced.unwrap_or_default()
+            )
         }
-        Decision::LookFirst => match strictest(found) {
+        (Decision::LookFirst, _) => match strictest(found) {
             Some(prediction) => format!(
                 "Look before it runs: {}: {} {money}",
                 prediction.component.component(),
@@ -233,15 +235,14 @@ fn verdict(decision: Decision, found: &Found) -> String {
             ),
             None => format!("Look before it runs: a part has no prediction. {money}"),
         },
-        Decision::Run => format!(
+        (Decision::Run, _) => format!(
             "Nothing known speaks against one more event; the risk stays: {} that some part comes to a limit in it, {} that \
              one fails at the unit's cost. {money}",
             words::risk(found.risk),
             words::risk(found.failure_risk),
         ),
-    }
-    .trim_end()
-    .to_owned()
+    };
+    said.trim_end().to_owned()
 }
 
 fn money(cost: &RunOrPull) -> String {

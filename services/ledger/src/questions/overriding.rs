@@ -24,7 +24,7 @@ pub(super) fn overriding(state: &State, caps: &RiskCaps) -> Vec<Overriding> {
         let text = format!("found at {}: {}", name.component(), finding.text);
         found.push(of(
             text,
-            "Replacing it, a shop operation that mends it, or a newer inspection ends this.",
+            "Replacing it ends this, or a newer inspection that finds otherwise.",
         ));
     }
     for reading in &prediction.readings {

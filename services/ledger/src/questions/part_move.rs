@@ -3,26 +3,21 @@
 use super::{
     asked::check_event,
     obstacles::{of_leaving, of_part, of_place},
-    outlook::{Outlook, State, any_of, earliest_of, earliest_told},
+    outlook::{Outlook, any_of, earliest_of, earliest_told},
     shock_cost::later,
+    swapped::BeforeAndAfter,
     words,
 };
 use crate::{
     AskPartMove, BuildName, Component, ComponentName, LedgerError, Obstacle, PartMove, Reason,
     UnitName, UnitOutlook,
-    compare::{alone, quantiles_of},
-    fold::{Folded, MateValue},
+    compare::quantiles_of,
+    fold::Folded,
     ledger::{Ledger, build_at, check_text, installation_at},
     predict::Event,
     violations::Violations,
 };
 use ringland_host::contract::Card;
-
-/// A unit before and after.
-struct BeforeAndAfter {
-    before: Vec<Outlook>,
-    after: Vec<Outlook>,
-}
 
 impl Ledger {
     /// Tells what stands against a move of a part and what it does to both units. Nothing is moved or stored.
@@ -90,111 +85,7 @@ impl Ledger {
         )
     }
 
-    /// A part with the mates that it finds at a place.
-    fn among(
-        &self,
-        state: &State,
-        position: &str,
-        others: &[(&str, &Folded)],
-        event: &Event,
-    ) -> Result<State, LedgerError> {
-        if state.folded.card.duty.mates.is_empty() {
-            return self.state_as(state.folded.clone(), state.inspected.clone(), event);
-        }
-        let folded = Folded {
-            mates: mates_among(&state.folded, position, others),
-            ..state.folded.clone()
-        };
-        self.state_as(folded, state.inspected.clone(), event)
-    }
-
-    /// The unit with the part in it; those that read its condition read it.
-    fn with_part(
-        &self,
-        there: Vec<Outlook>,
-        replaces: Option<&ComponentName>,
-        moved: Outlook,
-        event: &Event,
-    ) -> Result<BeforeAndAfter, LedgerError> {
-        let kind = moved.component_type.clone();
-        let mut after = self.others(&there, replaces, event)?;
-        after.push(moved);
-        self.read_anew(&mut after, &kind, event)?;
-        Ok(BeforeAndAfter {
-            before: there,
-            after,
-        })
-    }
-
-    fn without_part(
-        &self,
-        ask: &AskPartMove,
-        unit: &UnitName,
-        component: &Component,
-    ) -> Result<(UnitName, BuildName, Event, BeforeAndAfter), LedgerError> {
-        let event = self.event_in_unit(&ask.event, unit)?;
-        let before = self.outlooks(unit, &event)?;
-        let mut after = self.others(&before, Some(&component.name), &event)?;
-        self.read_anew(&mut after, &component.component_type, &event)?;
-        let build = self.build_now(unit)?;
-        Ok((unit.clone(), build, event, BeforeAndAfter { before, after }))
-    }
-
-    /// All parts but one, as they are.
-    fn others(
-        &self,
-        parts: &[Outlook],
-        but: Option<&ComponentName>,
-        event: &Event,
-    ) -> Result<Vec<Outlook>, LedgerError> {
-        let kept = parts.iter().filter(|part| Some(&part.component) != but);
-        let each = kept.map(|part| {
-            let state = match &part.state {
-                Ok(state) => {
-                    alone(self.state_as(state.folded.clone(), state.inspected.clone(), event))?
-                }
-                Err(error) => Err(error.clone()),
-            };
-            Ok(Outlook {
-                component: part.component.clone(),
-                component_type: part.component_type.clone(),
-                position: part.position.clone(),
-                state,
-            })
-        });
-        each.collect()
-    }
-
-    /// Draws again those whose models read the condition of a type.
-    fn read_anew(
-        &self,
-        parts: &mut [Outlook],
-        component_type: &str,
-        event: &Event,
-    ) -> Result<(), LedgerError> {
-        for index in 0..parts.len() {
-            let Some(part) = parts.get(index) else {
-                continue;
-            };
-            let Some(state) = part.state() else { continue };
-            let mut needs = state.folded.card.duty.mates.iter();
-            if !needs.any(|need| need.component_type == component_type) {
-                continue;
-            }
-            let others: Vec<(&str, &Folded)> = parts
-                .iter()
-                .filter(|other| other.component != part.component)
-                .filter_map(|other| Some((other.position.as_str(), &other.state()?.folded)))
-                .collect();
-            let state = alone(self.among(state, &part.position, &others, event))?;
-            if let Some(part) = parts.get_mut(index) {
-                part.state = state;
-            }
-        }
-        Ok(())
-    }
-
-    fn build_now(&self, unit: &UnitName) -> Result<BuildName, LedgerError> {
+    pub(super) fn build_now(&self, unit: &UnitName) -> Result<BuildName, LedgerError> {
         let build = build_at(&*self.store, unit, None)?;
         build.map(|build| build.name).ok_or_else(|| {
             let text = format!("{unit} has no build; create one first");
@@ -328,33 +219,6 @@ fn check(
     };
     violations.into_result()?;
     Ok(found)
-}
-
-/// The mates that a part finds: of each type the one at its own position, else the first by name; what is not there is the
-/// card's default.
-fn mates_among(folded: &Folded, position: &str, others: &[(&str, &Folded)]) -> Vec<MateValue> {
-    let needs = folded.card.duty.mates.iter();
-    needs
-        .map(|need| {
-            let fits = others
-                .iter()
-                .filter(|(_, other)| other.component.component_type == need.component_type);
-            let best =
-                fits.min_by_key(|(place, other)| (*place != position, &other.component.name));
-            let slot = best.and_then(|(_, other)| {
-                let slots = &other.card.condition;
-                let index = slots.iter().position(|slot| slot.name == need.slot)?;
-                other.row.condition.get(index).copied()
-            });
-            MateValue {
-                value: slot.unwrap_or(need.default_value),
-                what: format!("{}/{}", need.component_type, need.slot),
-                defaulted: slot
-                    .is_none()
-                    .then(|| format!("no {} would be with it", need.component_type)),
-            }
-        })
-        .collect()
 }
 
 /// What the old unit is without it.

@@ -257,8 +257,8 @@ fn figures(pair: &Pair, price: Option<crate::BoundedQuantiles>) -> ShockCostFigu
 
 fn slots(pair: &Pair) -> Vec<SlotChange> {
     let card = &pair.with.folded.card;
-    let rows = [&pair.with, &pair.without].map(|state| &state.folded.row.condition);
-    let values = rows[0].iter().zip(rows[1]);
+    let (with, without) = (&pair.with.folded.row, &pair.without.folded.row);
+    let values = with.condition.iter().zip(&without.condition);
     card.condition
         .iter()
         .zip(values)

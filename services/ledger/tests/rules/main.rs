@@ -16,6 +16,7 @@ mod models;
 mod places;
 mod prediction;
 mod questions;
+mod questions_shop;
 mod requests;
 mod running_in;
 mod shop;

@@ -2,6 +2,7 @@
 //!
 //! From a message everything wrong is collected before the call is refused; see [`Fields`].
 
+pub mod answers;
 pub mod builds;
 pub mod card;
 pub mod comparisons;

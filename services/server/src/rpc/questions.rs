@@ -1,7 +1,7 @@
 //! Questions of the week: each draws every part of a unit, some several times.
 
 use super::{Answer, Front, message};
-use crate::convert::{Fields, questions as convert};
+use crate::convert::{Fields, answers, questions as convert};
 use ringland_proto::v1::{self as api, question_service_server::QuestionService};
 use tonic::{Request, Response};
 
@@ -21,7 +21,7 @@ impl QuestionService for Questions {
             .0
             .bulk(move |ledger| ledger.ask_one_more_event(&ask))
             .await?;
-        Ok(Response::new(convert::one_more_event_to_message(answer)))
+        Ok(Response::new(answers::one_more_event_to_message(answer)))
     }
 
     async fn ask_over_rev_cost(
@@ -35,7 +35,7 @@ impl QuestionService for Questions {
             .0
             .bulk(move |ledger| ledger.ask_over_rev_cost(&ask))
             .await?;
-        Ok(Response::new(convert::shock_cost_to_message(answer)))
+        Ok(Response::new(answers::shock_cost_to_message(answer)))
     }
 
     async fn ask_speed_change(
@@ -49,7 +49,7 @@ impl QuestionService for Questions {
             .0
             .bulk(move |ledger| ledger.ask_speed_change(&ask))
             .await?;
-        Ok(Response::new(convert::speed_change_to_message(answer)))
+        Ok(Response::new(answers::speed_change_to_message(answer)))
     }
 
     async fn ask_part_move(
@@ -63,7 +63,7 @@ impl QuestionService for Questions {
             .0
             .bulk(move |ledger| ledger.ask_part_move(&ask))
             .await?;
-        Ok(Response::new(convert::part_move_to_message(answer)))
+        Ok(Response::new(answers::part_move_to_message(answer)))
     }
 
     async fn ask_spare(&self, request: Request<api::AskSpareRequest>) -> Answer<api::SpareAnswer> {
@@ -71,6 +71,6 @@ impl QuestionService for Questions {
         let ask = convert::spare(&mut fields, message(request));
         let ask = fields.settle(ask)?;
         let answer = self.0.bulk(move |ledger| ledger.ask_spare(&ask)).await?;
-        Ok(Response::new(convert::spare_to_message(answer)))
+        Ok(Response::new(answers::spare_to_message(answer)))
     }
 }
