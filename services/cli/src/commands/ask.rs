@@ -147,7 +147,8 @@ pub struct MoveArgs {
 #[derive(Debug, Args)]
 pub struct SpareArgs {
     /// The units that it would serve
-    #[arg(required = true)]
+    // `units` is the measures of every command.
+    #[arg(id = "served", required = true, value_name = "UNIT")]
     units: Vec<String>,
     /// Component type [default: a whole unit]
     #[arg(

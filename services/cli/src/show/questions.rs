@@ -143,7 +143,7 @@ fn shock_row(part: &PartShockCost) -> Vec<String> {
     }
     vec![
         name,
-        quantiles(part.lost_events.as_ref(), &number),
+        quantiles(part.lost_events.as_ref(), &few),
         life(part.life.as_ref())[0].clone(),
         life(part.life_without.as_ref())[0].clone(),
         numbers::percent(part.risk),
@@ -266,6 +266,11 @@ fn times_of(severity: f64) -> String {
     } else {
         format!("{} times", numbers::significant(severity, 3))
     }
+}
+
+/// As other numbers; what is little is not shown as nothing.
+fn few(value: f64) -> String {
+    numbers::significant(value, 2)
 }
 
 /// A share in percent.

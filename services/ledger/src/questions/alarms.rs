@@ -69,11 +69,11 @@ impl Ledger {
             .collect())
     }
 
-    fn add_alarms<'a>(
+    fn add_alarms(
         &self,
         row: &DutyRow,
         watched: &[Watched],
-        open: &mut BTreeMap<&'a str, Open>,
+        open: &mut BTreeMap<&str, Open>,
     ) -> Result<(), LedgerError> {
         let record = &row.record;
         let mut table: Option<DutyTable> = None;

@@ -53,8 +53,10 @@ pub(super) fn of_part(component: &Component, state: &State, caps: &RiskCaps) -> 
 fn history(component: &Component, state: &State) -> Option<Obstacle> {
     let told = component.labels.get(HISTORY);
     let unknown = told.is_some_and(|value| value.eq_ignore_ascii_case("unknown"));
-    let unlogged = component.installed_build.is_some() && state.folded.row.tally.duty_records == 0;
-    if !unknown && !(unlogged && component.opening_condition.is_empty()) {
+    let unlogged = component.installed_build.is_some()
+        && component.opening_condition.is_empty()
+        && state.folded.row.tally.duty_records == 0;
+    if !unknown && !unlogged {
         return None;
     }
     let hidden = state.folded.card.mechanisms.iter().find(|mechanism| {

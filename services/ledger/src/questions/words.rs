@@ -22,9 +22,15 @@ pub(super) fn amounts(bounds: Bounds) -> String {
     compare::bounds_text(bounds, &amount)
 }
 
-/// `1.3 (0.4 to 3.1)`
+/// `1.3 (0.4 to 3.1)`. What is little is not shown as nothing.
 pub(super) fn spread(quantiles: &BoundedQuantiles) -> String {
-    compare::between(quantiles, &compare::number)
+    compare::between(quantiles, &|value| {
+        if value.abs() < 0.005 {
+            figure(value)
+        } else {
+            compare::number(value)
+        }
+    })
 }
 
 /// `5.4 events (3.6 to 8.0): wear of rings (51 %), ...`

@@ -243,7 +243,7 @@ fn a_spare_pays_up_to_its_break_even_price() {
             spare_price: price,
             event_times: days
                 .iter()
-                .map(|day| at(24.0 * (100 + day) as f64))
+                .map(|day| at(24.0 * f64::from(100 + day)))
                 .collect(),
             ..spare(&["engine-a", "engine-b"], 0)
         };
@@ -258,7 +258,7 @@ fn a_spare_pays_up_to_its_break_even_price() {
         cheap.verdict
     );
     let event = cheap.latest_arrival_event.unwrap() as usize;
-    let arrival = 24.0 * (100 + days[event - 1]) as f64;
+    let arrival = 24.0 * f64::from(100 + days[event - 1]);
     assert_eq!(cheap.latest_order_time, Some(at(arrival - 30.0 * 24.0)));
     assert!(cheap.events[event - 1].avoided_from_here >= 0.5 * worth);
     let dear = ask(2.0 * worth);
