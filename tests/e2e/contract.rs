@@ -97,6 +97,7 @@ async fn the_server_describes_itself() {
         "Treatment",
         "Duty",
         "Prediction",
+        "Question",
         "RunningIn",
         "Model",
         "Ledger",

@@ -6,6 +6,7 @@ use ringland_proto::v1::{
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, plan_service_client::PlanServiceClient,
     prediction_service_client::PredictionServiceClient,
+    question_service_client::QuestionServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
@@ -40,6 +41,8 @@ pub struct Clients {
     pub plans: PlanServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
+    /// Questions.
+    pub questions: QuestionServiceClient<Channel>,
     /// Treatments.
     pub treatments: TreatmentServiceClient<Channel>,
     /// Models.
@@ -115,6 +118,7 @@ impl Server {
             inspections: InspectionServiceClient::new(channel.clone()),
             plans: PlanServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
+            questions: QuestionServiceClient::new(channel.clone()),
             treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),

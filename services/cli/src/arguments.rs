@@ -74,6 +74,9 @@ pub enum Command {
     /// What owners decided other than advised, with who and why
     #[command(subcommand)]
     Override(commands::OverrideCommand),
+    /// Ask what a shop asks between events: run one more or pull it, what a shock cost, more speed, a move, a spare
+    #[command(subcommand)]
+    Ask(Box<commands::AskCommand>),
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),

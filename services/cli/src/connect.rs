@@ -9,6 +9,7 @@ use ringland_proto::v1::{
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, plan_service_client::PlanServiceClient,
     prediction_service_client::PredictionServiceClient,
+    question_service_client::QuestionServiceClient,
     running_in_service_client::RunningInServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
@@ -126,6 +127,11 @@ impl Api {
     /// Predictions.
     pub fn predictions(&self) -> PredictionServiceClient<Wire> {
         PredictionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Questions.
+    pub fn questions(&self) -> QuestionServiceClient<Wire> {
+        QuestionServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Seating and power fade.

@@ -26,6 +26,7 @@ mod options;
 mod page;
 mod plan;
 mod predict;
+mod questions;
 mod rows;
 mod running_in;
 mod treat;

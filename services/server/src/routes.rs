@@ -15,6 +15,7 @@ use ringland_proto::{
         inspection_service_server::InspectionServiceServer,
         ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
         plan_service_server::PlanServiceServer, prediction_service_server::PredictionServiceServer,
+        question_service_server::QuestionServiceServer,
         running_in_service_server::RunningInServiceServer,
         treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
@@ -57,6 +58,7 @@ pub fn routes(
     add!(PlanServiceServer, rpc::Plans(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
+    add!(QuestionServiceServer, rpc::Questions(front.clone()));
     add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));
     add!(ModelServiceServer, rpc::Models(front.clone()));
     add!(TreatmentServiceServer, rpc::Treatments(front.clone()));

@@ -1,6 +1,7 @@
 //! The commands, one file a noun.
 
 mod alternative;
+mod ask;
 mod build;
 mod calendar_file;
 mod compare;
@@ -30,6 +31,7 @@ mod treatment;
 mod unit;
 mod watch;
 
+pub use ask::AskCommand;
 pub use build::BuildCommand;
 pub use compare::CompareArgs;
 pub use compare_unit::CompareUnitArgs;
@@ -96,6 +98,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Override(command) => overrides::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
+        Command::Ask(command) => ask::run(*command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,
         Command::Power(command) => power::run(command, &session).await,
         Command::Evidence(command) => evidence::run(command, &session).await,

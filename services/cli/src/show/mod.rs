@@ -13,6 +13,8 @@ mod plan;
 mod power;
 mod prediction;
 mod quantity;
+pub mod questions;
+pub mod questions_shop;
 mod readings;
 mod seating;
 mod summary;

@@ -4,15 +4,15 @@ use super::paired::{Range, mean, odds, quantiles_of};
 use crate::{EventCost, Payback, RenewalPrice};
 
 /// Prices and lives of an alternative.
-pub(super) struct Priced<'a> {
-    pub(super) renewal_price: f64,
-    pub(super) treatments_price: f64,
-    pub(super) lives: &'a [Range],
+pub(crate) struct Priced<'a> {
+    pub(crate) renewal_price: f64,
+    pub(crate) treatments_price: f64,
+    pub(crate) lives: &'a [Range],
 }
 
 impl<'a> Priced<'a> {
     /// Part, labour and treatments.
-    pub(super) fn new(price: RenewalPrice, treatments_price: f64, lives: &'a [Range]) -> Self {
+    pub(crate) fn new(price: RenewalPrice, treatments_price: f64, lives: &'a [Range]) -> Self {
         Self {
             renewal_price: price.part + price.labour + treatments_price,
             treatments_price,
@@ -31,7 +31,7 @@ impl<'a> Priced<'a> {
         mean(self.lives).cost_of(self.renewal_price)
     }
 
-    pub(super) fn cost(&self) -> EventCost {
+    pub(crate) fn cost(&self) -> EventCost {
         EventCost {
             renewal_price: self.renewal_price,
             treatments_price: self.treatments_price,
@@ -42,7 +42,7 @@ impl<'a> Priced<'a> {
 }
 
 /// Whether the second costs less for each event; `ratios` are its lives over those of the first.
-pub(super) fn payback(first: &Priced<'_>, second: &Priced<'_>, ratios: &[Range]) -> Payback {
+pub(crate) fn payback(first: &Priced<'_>, second: &Priced<'_>, ratios: &[Range]) -> Payback {
     let dearer = odds(&first.drawn(), &second.drawn(), false);
     // The price at which renewal over life is that of the first: first price times ratio, less what is not treatment.
     let untreated = second.renewal_price - second.treatments_price;

@@ -2,16 +2,16 @@
 
 use super::{
     paired::{Range, quantile_range},
-    parts::{Part, PartLives},
+    shuffled::Shuffled,
 };
-use crate::{EarliestLimit, Profile, UnitLimit, predict::remaining_life};
+use crate::{ComponentName, EarliestLimit, Profile, UnitLimit, predict::remaining_life};
 use std::collections::BTreeMap;
 
 const MOST_LIMITS: usize = 10;
 
 /// Drawn units.
-pub(super) struct Earliest {
-    pub(super) events: Vec<f64>,
+pub(crate) struct Earliest {
+    pub(crate) events: Vec<f64>,
     /// How often a mechanism of a part comes first; of parts that come at once each has an equal share.
     shares: BTreeMap<(usize, usize), f64>,
     horizon_events: f64,
@@ -19,7 +19,7 @@ pub(super) struct Earliest {
 
 impl Earliest {
     /// Of parts whose draws are independent of each other; those without a life are left out.
-    pub(super) fn of(parts: &[Option<&PartLives>], samples: usize, horizon_events: f64) -> Self {
+    pub(crate) fn of(parts: &[Option<&Shuffled>], samples: usize, horizon_events: f64) -> Self {
         let mut events = Vec::with_capacity(samples);
         let mut shares = BTreeMap::new();
         for draw in 0..samples {
@@ -55,32 +55,35 @@ impl Earliest {
     }
 
     /// How often a part comes first.
-    pub(super) fn share_of(&self, part: usize) -> f64 {
+    pub(crate) fn share_of(&self, part: usize) -> f64 {
         let own = self.shares.iter().filter(|((index, _), _)| *index == part);
         own.map(|(_, share)| share).sum()
     }
 
-    pub(super) fn ranges(&self) -> Vec<Range> {
+    pub(crate) fn ranges(&self) -> Vec<Range> {
         let events = self.events.iter();
         events
             .map(|events| Range::life(*events, self.horizon_events))
             .collect()
     }
 
-    pub(super) fn median(&self) -> Range {
+    pub(crate) fn median(&self) -> Range {
         quantile_range(&self.ranges(), 0.5)
     }
 
-    /// As it is told.
-    pub(super) fn limit(&self, parts: &[Part], profile: &Profile) -> EarliestLimit {
+    /// As it is told. `name` gives the component of a part and the name and label of its mechanism.
+    pub(crate) fn limit(
+        &self,
+        name: impl Fn(usize, usize) -> Option<(ComponentName, String, String)>,
+        profile: &Profile,
+    ) -> EarliestLimit {
         let mut limits: Vec<UnitLimit> = self
             .shares
             .iter()
             .filter_map(|((index, mechanism), probability)| {
-                let part = parts.get(*index)?;
-                let (mechanism, label) = part.mechanism(*mechanism);
+                let (component, mechanism, label) = name(*index, *mechanism)?;
                 Some(UnitLimit {
-                    component: part.component.clone(),
+                    component,
                     mechanism,
                     label,
                     probability: *probability,

@@ -3,7 +3,8 @@
 use super::{
     earliest::Earliest,
     paired::{Range, odds, quantile_range, quantiles_of},
-    parts::{Part, PartLives, alone},
+    parts::{Part, PartLives, alone, name_in},
+    shuffled::Shuffled,
     verdict,
 };
 use crate::{
@@ -141,8 +142,10 @@ impl<'a> Study<'a> {
     }
 
     pub(super) fn earliest(&self, parts: &[Drawn]) -> Earliest {
-        let lives: Vec<Option<&PartLives>> =
-            parts.iter().map(|part| part.as_deref().ok()).collect();
+        let lives: Vec<Option<&Shuffled>> = parts
+            .iter()
+            .map(|part| part.as_deref().ok().map(|part| &part.shuffled))
+            .collect();
         let samples = self.drawing.samples as usize;
         Earliest::of(&lives, samples, self.drawing.horizon_events)
     }
@@ -211,7 +214,7 @@ impl<'a> Study<'a> {
                 .iter()
                 .map(|part| self.parts[*part].component.clone())
                 .collect(),
-            earliest: after.limit(self.parts, &self.event.profile),
+            earliest: after.limit(name_in(self.parts), &self.event.profile),
             median_change_events: (after.median() - before.median()).bounds(),
             change_events: quantiles_of(&changes),
             later: odds(&one, &other, false),
@@ -272,7 +275,7 @@ fn own_ratio(before: &PartLives, after: &PartLives, horizon: f64) -> Range {
     if after.variant.is_as(&before.variant) {
         return Range::known(1.0);
     }
-    let pairs = after.events.iter().zip(&before.events);
+    let pairs = after.shuffled.events.iter().zip(&before.shuffled.events);
     let ratios: Vec<Range> = pairs
         .map(|(b, a)| Range::life(*b, horizon).over(Range::life(*a, horizon)))
         .collect();

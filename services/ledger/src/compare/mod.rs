@@ -13,8 +13,15 @@ mod paired;
 mod parts;
 mod seating;
 mod shuffle;
+mod shuffled;
 mod subject;
 mod unit;
 mod verdict;
 
+pub(crate) use cost::Priced;
+pub(crate) use earliest::Earliest;
+pub(crate) use paired::{Range, mean, odds, quantiles_of};
 pub(crate) use parts::alone;
+pub(crate) use shuffled::Shuffled;
+pub(crate) use unit::cautions_of;
+pub(crate) use verdict::{between, bounds_text, events, limits_text, number};

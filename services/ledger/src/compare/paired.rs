@@ -5,13 +5,13 @@ use std::ops::Sub;
 
 /// What is known of one number: it is between the two. Infinite ends are open.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Range {
-    pub(super) low: f64,
-    pub(super) high: f64,
+pub(crate) struct Range {
+    pub(crate) low: f64,
+    pub(crate) high: f64,
 }
 
 impl Range {
-    pub(super) fn known(value: f64) -> Self {
+    pub(crate) fn known(value: f64) -> Self {
         Self {
             low: value,
             high: value,
@@ -19,7 +19,7 @@ impl Range {
     }
 
     /// A drawn life; at the horizon it is at least that.
-    pub(super) fn life(events: f64, horizon_events: f64) -> Self {
+    pub(crate) fn life(events: f64, horizon_events: f64) -> Self {
         let high = if events < horizon_events {
             events
         } else {
@@ -30,7 +30,7 @@ impl Range {
 
     /// A life over that of the same drawn part in another alternative, neither below 0. Of two lives that are
     /// over already the ratio is 1.
-    pub(super) fn over(self, other: Self) -> Self {
+    pub(crate) fn over(self, other: Self) -> Self {
         if self.is_known() && self == other {
             return Self::known(1.0);
         }
@@ -48,12 +48,12 @@ impl Range {
     }
 
     /// A price over a life.
-    pub(super) fn cost_of(self, price: f64) -> Self {
+    pub(crate) fn cost_of(self, price: f64) -> Self {
         Self::known(price).over(self)
     }
 
     /// `factor` (0 or more) times this, and `shift`.
-    pub(super) fn scaled(self, factor: f64, shift: f64) -> Self {
+    pub(crate) fn scaled(self, factor: f64, shift: f64) -> Self {
         Self {
             low: factor * self.low + shift,
             high: factor * self.high + shift,
@@ -65,7 +65,7 @@ impl Range {
         self.low == self.high
     }
 
-    pub(super) fn bounds(self) -> Bounds {
+    pub(crate) fn bounds(self) -> Bounds {
         Bounds {
             at_least: Some(self.low).filter(|low| low.is_finite()),
             at_most: Some(self.high).filter(|high| high.is_finite()),
@@ -85,7 +85,7 @@ impl Sub for Range {
 }
 
 /// The mean, open where any of them is.
-pub(super) fn mean(numbers: &[Range]) -> Range {
+pub(crate) fn mean(numbers: &[Range]) -> Range {
     let count = numbers.len().max(1) as f64;
     Range {
         low: numbers.iter().map(|n| n.low).sum::<f64>() / count,
@@ -94,7 +94,7 @@ pub(super) fn mean(numbers: &[Range]) -> Range {
 }
 
 /// The quantile at `p`: whatever the true numbers are, theirs lies between those of their ends.
-pub(super) fn quantile_range(numbers: &[Range], p: f64) -> Range {
+pub(crate) fn quantile_range(numbers: &[Range], p: f64) -> Range {
     let sorted = |end: fn(&Range) -> f64| {
         let mut ends: Vec<f64> = numbers.iter().map(end).collect();
         ends.sort_by(f64::total_cmp);
@@ -120,13 +120,13 @@ fn with_infinities(sorted: &[f64], p: f64, open: f64) -> f64 {
 }
 
 /// 5, 50 and 95 %.
-pub(super) fn quantiles_of(numbers: &[Range]) -> BoundedQuantiles {
+pub(crate) fn quantiles_of(numbers: &[Range]) -> BoundedQuantiles {
     let [p05, p50, p95] = [0.05, 0.5, 0.95].map(|p| quantile_range(numbers, p).bounds());
     BoundedQuantiles { p05, p50, p95 }
 }
 
 /// How often the second of a pair is the larger. `same`: both are one and the same, beyond the horizon too.
-pub(super) fn odds(first: &[Range], second: &[Range], same: bool) -> Odds {
+pub(crate) fn odds(first: &[Range], second: &[Range], same: bool) -> Odds {
     let mut odds = Odds::default();
     if same {
         odds.equal = 1.0;

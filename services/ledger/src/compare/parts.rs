@@ -1,12 +1,11 @@
 //! The components of a unit and their drawn lives.
 
-use super::{alternatives::Variant, shuffle, subject::Subject};
+use super::{alternatives::Variant, shuffled::Shuffled, subject::Subject};
 use crate::{
-    Alternative, Basis, ComponentName, LedgerError, Reason, RemainingLife, UnitName,
+    Alternative, Basis, ComponentName, Installation, LedgerError, Reason, RemainingLife, UnitName,
     ledger::{Ledger, build_at},
     predict::{Drawing, Drawn, Event, remaining_life},
 };
-use std::cmp::Ordering;
 
 /// A component of a unit as a comparison starts from it.
 pub(super) struct Part {
@@ -28,12 +27,21 @@ impl Part {
     }
 }
 
-/// Drawn lives of a part, shuffled so that they are independent of those of other parts.
+/// Component, mechanism and its label, by their places.
+pub(super) fn name_in(
+    parts: &[Part],
+) -> impl Fn(usize, usize) -> Option<(ComponentName, String, String)> + '_ {
+    |index, mechanism| {
+        let part = parts.get(index)?;
+        let (mechanism, label) = part.mechanism(mechanism);
+        Some((part.component.clone(), mechanism, label))
+    }
+}
+
+/// Drawn lives of a part.
 pub(super) struct PartLives {
     pub(super) variant: Variant,
-    pub(super) events: Vec<f64>,
-    /// Which mechanism comes first in each draw.
-    pub(super) first: Vec<usize>,
+    pub(super) shuffled: Shuffled,
     pub(super) life: RemainingLife,
     pub(super) limiting: Option<(usize, f64)>,
     pub(super) prior_only: bool,
@@ -42,6 +50,21 @@ pub(super) struct PartLives {
 impl Ledger {
     /// What is installed in a unit now, in the order of names.
     pub(super) fn parts_of(&self, unit: &UnitName, basis: Basis) -> Result<Vec<Part>, LedgerError> {
+        let mut parts = Vec::new();
+        for installation in self.installed_now(unit)? {
+            let component = installation.component;
+            parts.push(Part {
+                component_type: self.component_row(&component)?.component_type,
+                subject: alone(self.subject(&component, basis))?,
+                position: installation.position,
+                component,
+            });
+        }
+        Ok(parts)
+    }
+
+    /// What is installed in a unit now, in the order of names; never nothing.
+    pub(crate) fn installed_now(&self, unit: &UnitName) -> Result<Vec<Installation>, LedgerError> {
         self.get_unit(unit)?;
         let nothing = || {
             LedgerError::precondition(
@@ -51,24 +74,13 @@ impl Ledger {
             )
         };
         let build = build_at(&*self.store, unit, None)?.ok_or_else(nothing)?;
-        let mut parts = Vec::new();
-        for installation in self.installations_in(&build.name)? {
-            if installation.remove_time.is_some() {
-                continue;
-            }
-            let component = installation.component;
-            parts.push(Part {
-                component_type: self.component_row(&component)?.component_type,
-                subject: alone(self.subject(&component, basis))?,
-                position: installation.position,
-                component,
-            });
-        }
-        if parts.is_empty() {
+        let mut installed = self.installations_in(&build.name)?;
+        installed.retain(|installation| installation.remove_time.is_none());
+        if installed.is_empty() {
             return Err(nothing());
         }
-        parts.sort_by(|one, other| one.component.cmp(&other.component));
-        Ok(parts)
+        installed.sort_by(|one, other| one.component.cmp(&other.component));
+        Ok(installed)
     }
 
     /// Drawn lives over one event after another of a new part like this one.
@@ -95,29 +107,13 @@ impl Ledger {
         let subject = part.subject.as_ref().map_err(Clone::clone)?;
         let variant = self.variant(subject, alternatives)?;
         let drawn = self.draw_variant(subject, &variant, event, drawing)?;
-        let lives = &drawn.combined.lives;
-        let order = shuffle::order(drawn.seed, lives.len());
-        let mechanisms = &drawn.forecast.mechanisms;
-        let life_by = |mechanism: usize, draw: usize| {
-            let lives = mechanisms.get(mechanism).map(|m| &m.lives_events);
-            lives
-                .and_then(|lives| lives.get(draw))
-                .copied()
-                .unwrap_or(f64::INFINITY)
-        };
-        let first_of = |draw: usize| {
-            let by_life = |one: &usize, other: &usize| -> Ordering {
-                life_by(*one, draw).total_cmp(&life_by(*other, draw))
-            };
-            (0..mechanisms.len()).min_by(by_life).unwrap_or(0)
-        };
         Ok(PartLives {
-            events: order
-                .iter()
-                .filter_map(|draw| lives.get(*draw).copied())
-                .collect(),
-            first: order.iter().map(|draw| first_of(*draw)).collect(),
-            life: remaining_life(lives, &event.profile, drawing.horizon_events),
+            shuffled: Shuffled::of(&drawn),
+            life: remaining_life(
+                &drawn.combined.lives,
+                &event.profile,
+                drawing.horizon_events,
+            ),
             limiting: drawn.limiting(),
             prior_only: drawn.is_prior(&subject.card),
             variant,

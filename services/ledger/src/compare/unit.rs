@@ -4,7 +4,7 @@ use super::{
     alternatives::{check, label_of},
     component::channel_notes,
     effects::{Candidate, Study},
-    parts::{Part, PartLives},
+    parts::{Part, PartLives, name_in},
     verdict,
 };
 use crate::{
@@ -14,7 +14,7 @@ use crate::{
     predict::{Drawing, Event, warning},
     violations::Violations,
 };
-use ringland_host::contract::Finding;
+use ringland_host::contract::{Card, Finding};
 use std::{
     collections::{BTreeMap, BTreeSet},
     sync::Arc,
@@ -54,7 +54,7 @@ impl Ledger {
         let now = study.earliest(&base);
         let steps = request.steps.unwrap_or(USUAL_STEPS) as usize;
         let found = study.run(&base, steps)?;
-        let earliest = now.limit(&parts, &event.profile);
+        let earliest = now.limit(name_in(&parts), &event.profile);
         let best = found.candidates.first().filter(|_| found.helps);
         let best = best.and_then(|best| Some((best.label.as_str(), best.effect.as_ref().ok()?)));
         let prior_only = base.iter().flatten().all(|part| part.prior_only);
@@ -269,11 +269,16 @@ fn notes(parts: &[Part], components: &[UnitComponentLife], event: &Event) -> Vec
     notes
 }
 
-/// Of all cards, each once.
 fn cautions(parts: &[Part]) -> Vec<String> {
+    let subjects = parts.iter().filter_map(|part| part.subject.as_ref().ok());
+    cautions_of(subjects.map(|subject| &*subject.card))
+}
+
+/// Cautions of all cards, each once.
+pub(crate) fn cautions_of<'a>(cards: impl Iterator<Item = &'a Card>) -> Vec<String> {
     let mut cautions = Vec::new();
-    for part in parts.iter().filter_map(|part| part.subject.as_ref().ok()) {
-        for caution in &part.card.cautions {
+    for card in cards {
+        for caution in &card.cautions {
             if !cautions.contains(caution) {
                 cautions.push(caution.clone());
             }

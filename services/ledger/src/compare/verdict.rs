@@ -156,7 +156,7 @@ pub(super) fn of_step(label: &str, change: Bounds, after: &EarliestLimit) -> Str
 }
 
 /// The first two limits with their shares.
-fn limits_text(limit: &EarliestLimit) -> String {
+pub(crate) fn limits_text(limit: &EarliestLimit) -> String {
     let mut parts: Vec<String> = limit
         .limits
         .iter()
@@ -203,14 +203,14 @@ fn signed(change: &BoundedQuantiles) -> String {
     between(change, &signed_number)
 }
 
-fn between(quantiles: &BoundedQuantiles, text: &dyn Fn(f64) -> String) -> String {
+pub(crate) fn between(quantiles: &BoundedQuantiles, text: &dyn Fn(f64) -> String) -> String {
     let [low, middle, high] =
         [quantiles.p05, quantiles.p50, quantiles.p95].map(|bounds| bounds_text(bounds, text));
     format!("{middle} ({low} to {high})")
 }
 
 #[allow(clippy::float_cmp)] // exact: known where both ends are the same number
-fn bounds_text(bounds: Bounds, text: &dyn Fn(f64) -> String) -> String {
+pub(crate) fn bounds_text(bounds: Bounds, text: &dyn Fn(f64) -> String) -> String {
     match (bounds.at_least, bounds.at_most) {
         (Some(low), Some(high)) if low == high => text(low),
         (Some(low), Some(high)) => format!("{}..{}", text(low), text(high)),
@@ -220,7 +220,7 @@ fn bounds_text(bounds: Bounds, text: &dyn Fn(f64) -> String) -> String {
     }
 }
 
-fn events(quantiles: &Quantiles, horizon: f64) -> String {
+pub(crate) fn events(quantiles: &Quantiles, horizon: f64) -> String {
     let text = |value: f64| {
         if value >= horizon {
             format!("at least {}", number(value))
@@ -238,7 +238,7 @@ fn signed_number(value: f64) -> String {
 }
 
 /// Two digits, or three from 100 on: spreads here are never so narrow that more would mean something.
-fn number(value: f64) -> String {
+pub(crate) fn number(value: f64) -> String {
     let size = value.abs();
     if size >= 100.0 {
         let step = libm::exp10(libm::floor(libm::log10(size)) - 2.0);

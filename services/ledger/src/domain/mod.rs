@@ -11,6 +11,8 @@ mod inspections;
 mod models;
 mod plans;
 mod predictions;
+mod questions;
+mod questions_shop;
 mod running_in;
 mod status;
 mod treatments;
@@ -57,6 +59,15 @@ pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
     Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction,
     RemainingLife, Use,
+};
+pub use questions::{
+    AskOneMoreEvent, AskShockCost, AskSpeedChange, AskedEvent, AskedOf, Decision, OneMoreEvent,
+    OutlookFigures, Overriding, PartAtSpeed, PartInEvent, PartOutlook, PartShockCost, RunOrPull,
+    SeenShock, ShockCost, ShockCostFigures, SlotChange, SpeedAlternative, SpeedChange,
+    SpeedFigures, Stakes,
+};
+pub use questions_shop::{
+    AskPartMove, AskSpare, Obstacle, ObstacleKind, PartMove, SpareAnswer, SpareEvent, UnitOutlook,
 };
 pub use running_in::{
     AirCorrection, AssessPowerFade, AssessSeating, BlowByMeter, BreakInCost, BreakInPull,

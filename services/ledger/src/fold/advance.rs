@@ -226,7 +226,7 @@ impl Run<'_> {
         row: DutyRow,
     ) -> Result<Load, LedgerError> {
         let record = &row.record;
-        let table = self.ledger.duty_table(&record.unit, record.start_time)?;
+        let table = self.table_of(&record.name, record.start_time)?;
         let card = self.chain(id)?.card.clone();
         let mut duty = table.for_card(&card).map_err(|missing| {
             LedgerError::precondition(

@@ -3,6 +3,7 @@
 //! before; the cost of one more record is that of the record.
 
 mod advance;
+mod as_if;
 mod chain;
 pub(crate) mod history;
 mod mates;
@@ -12,7 +13,9 @@ mod sample;
 mod steps;
 mod touch;
 
+pub(crate) use as_if::Edited;
 pub(crate) use chain::ChainRow;
 pub(crate) use chain::state_prefix;
+pub(crate) use mates::MateValue;
 pub(crate) use past::Past;
 pub(crate) use run::Folded;

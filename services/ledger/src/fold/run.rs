@@ -2,6 +2,7 @@
 //! was read has changed.
 
 use super::{
+    as_if::Edited,
     chain::{ChainRow, ChainState, StepKey, generation_key, row_key, row_prefix, state_key},
     mates::MateValue,
     sample::Sample,
@@ -59,6 +60,7 @@ impl Chain {
 }
 
 /// A component as it is after everything in the log.
+#[derive(Clone)]
 pub(crate) struct Folded {
     pub(crate) component: Component,
     pub(crate) plugin: Digest,
@@ -79,6 +81,8 @@ pub(crate) struct Run<'a> {
     pub(crate) builds: BTreeMap<crate::BuildName, Arc<Vec<(Installation, String)>>>,
     /// Types whose active model was asked for.
     pub(crate) active: BTreeMap<String, Option<Digest>>,
+    /// A record that is taken to be another: then no chain of this run is kept.
+    pub(super) edited: Option<&'a Edited>,
 }
 
 impl Ledger {
@@ -98,10 +102,10 @@ impl Ledger {
     }
 
     /// Works in a run until what it did is committed.
-    pub(super) fn folding<T>(
-        &self,
+    pub(super) fn folding<'a, T>(
+        &'a self,
         component: &ComponentName,
-        mut work: impl FnMut(&mut Run<'_>) -> Result<T, LedgerError>,
+        mut work: impl FnMut(&mut Run<'a>) -> Result<T, LedgerError>,
     ) -> Result<T, LedgerError> {
         let _held = self.component_locks.hold([component]);
         let mut attempt = 1;
@@ -135,10 +139,15 @@ impl<'a> Run<'a> {
             heads: BTreeMap::new(),
             builds: BTreeMap::new(),
             active: BTreeMap::new(),
+            edited: None,
         }
     }
 
-    fn fold(&mut self, component: &ComponentName, plugin: Digest) -> Result<Folded, LedgerError> {
+    pub(super) fn fold(
+        &mut self,
+        component: &ComponentName,
+        plugin: Digest,
+    ) -> Result<Folded, LedgerError> {
         let id = (component.clone(), plugin);
         self.advance(&id, None)?;
         let installation = installation_at(&*self.ledger.store, component, None)?;
@@ -232,6 +241,9 @@ impl<'a> Run<'a> {
         if let Some(from) = stale_from {
             self.go_back(id, &mut chain, &from)?;
         }
+        if let Some(edited) = self.edited {
+            self.branch_off(id, &mut chain, &edited.key())?;
+        }
         Ok(chain)
     }
 
@@ -257,14 +269,7 @@ impl<'a> Run<'a> {
             });
             store.commit(&batch)?;
         }
-        let last = store.last(Table::Conditions, &prefix, Some(&border))?;
-        chain.state.head = match last {
-            Some((key, bytes)) => {
-                let step = key.get(prefix.len()..).unwrap_or_default().to_vec();
-                Some((step, rows::decode(&bytes)?))
-            }
-            None => None,
-        };
+        chain.state.head = self.head_before(&prefix, &border)?;
         chain.state.folded_to = chain
             .state
             .head
@@ -274,6 +279,36 @@ impl<'a> Run<'a> {
         chain.state.dirty_from = None;
         chain.changed = chain.stored_state.is_some();
         Ok(())
+    }
+
+    /// Takes up the last row before a place and keeps nothing of what follows.
+    fn branch_off(
+        &self,
+        (component, plugin): &ChainId,
+        chain: &mut Chain,
+        from: &StepKey,
+    ) -> Result<(), LedgerError> {
+        let prefix = row_prefix(component, *plugin);
+        let border = row_key(component, *plugin, from);
+        chain.state.head = self.head_before(&prefix, &border)?;
+        chain.volatile = true;
+        Ok(())
+    }
+
+    fn head_before(
+        &self,
+        prefix: &[u8],
+        border: &[u8],
+    ) -> Result<Option<(StepKey, ChainRow)>, LedgerError> {
+        let last = self
+            .ledger
+            .store
+            .last(Table::Conditions, prefix, Some(border))?;
+        last.map(|(key, bytes)| {
+            let step = key.get(prefix.len()..).unwrap_or_default().to_vec();
+            Ok((step, rows::decode(&bytes)?))
+        })
+        .transpose()
     }
 
     /// Requires that no duty is added to a unit before the commit.

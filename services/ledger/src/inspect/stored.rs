@@ -80,7 +80,7 @@ impl Ledger {
     }
 
     /// Every inspection of a component, oldest first, as stored.
-    pub(super) fn inspection_rows(
+    pub(crate) fn inspection_rows(
         &self,
         component: &ComponentName,
     ) -> Result<Vec<Vec<u8>>, LedgerError> {

@@ -30,6 +30,14 @@ pub(crate) struct Inspected {
 }
 
 impl Inspected {
+    /// What they say of a new part like it: rates that were learnt, no finding.
+    pub(crate) fn of_new_part(&self) -> Self {
+        Self {
+            beliefs: self.beliefs.clone(),
+            standing: Standing::default(),
+        }
+    }
+
     /// Covers everything that a prediction takes from it.
     pub(crate) fn digest(&self) -> Result<Digest, LedgerError> {
         let beliefs: Vec<_> = self

@@ -17,6 +17,6 @@ pub(crate) use drawn::{Case, Drawing, Drawn};
 pub(crate) use inspected::Inspected;
 pub(crate) use lives::{combined_risk, quantile, quantiles, remaining_life};
 pub(crate) use notes::warning;
-pub(crate) use readings::readings;
-pub(crate) use request::{Event, ahead_of};
+pub(crate) use readings::{probability_past, readings};
+pub(crate) use request::{Event, Made, ahead_of};
 pub(crate) use stored::stored_predictions;

@@ -10,7 +10,10 @@ use super::{
 };
 use crate::{
     Advice, FieldViolation, LedgerError, PredictRequest, Prediction, PredictionName, Profile,
-    ProfileName, Provenance, RateBelief, Reason, Use, fold::Folded, ledger::Ledger, rows,
+    ProfileName, Provenance, RateBelief, Reason, Use,
+    fold::Folded,
+    ledger::{Ledger, crank_revolutions},
+    rows,
     violations::Violations,
 };
 use ringland_host::contract::{Digest, DutyTable, Finding, Rate};
@@ -44,6 +47,27 @@ impl Event {
         self.digest = rows::digest_of(&[&rows::encode(&self.duty)?]);
         Ok(Some(self))
     }
+
+    /// The event of a profile as another duty would make it.
+    pub(crate) fn with_duty(&self, duty: DutyTable) -> Result<Self, LedgerError> {
+        let digest = rows::digest_of(&[&rows::encode(&duty)?]);
+        let profile = Profile {
+            duration_s: duty.duration_s,
+            crank_revolutions: crank_revolutions(&duty),
+            ..self.profile.clone()
+        };
+        Ok(Self {
+            profile,
+            duty,
+            digest,
+        })
+    }
+}
+
+/// A prediction that is not stored, and the lives that it was drawn from.
+pub(crate) struct Made {
+    pub(crate) prediction: Prediction,
+    pub(crate) drawn: Drawn,
 }
 
 impl Ledger {
@@ -71,8 +95,8 @@ impl Ledger {
         if let Some(known) = self.known_prediction(&request.component, made_from)? {
             return Ok(known);
         }
-        let prediction = self.make(&folded, &event, &ahead, inspected)?;
-        self.keep_prediction(made_from, &prediction)
+        let made = self.make(&folded, &event, &ahead, &inspected)?;
+        self.keep_prediction(made_from, &made.prediction)
     }
 
     /// Predicts many, in the order of the requests; what fails, fails alone.
@@ -182,13 +206,14 @@ impl Ledger {
         ])
     }
 
-    fn make(
+    /// Predicts a component as it is folded, or as it might be. Nothing is stored.
+    pub(crate) fn make(
         &self,
         folded: &Folded,
         event: &Event,
         ahead: &[f64],
-        inspected: Inspected,
-    ) -> Result<Prediction, LedgerError> {
+        inspected: &Inspected,
+    ) -> Result<Made, LedgerError> {
         let (card, component) = (&folded.card, &folded.component);
         let horizon = self.options.horizon_events;
         let drawing = Drawing {
@@ -197,7 +222,7 @@ impl Ledger {
             ahead: ahead.to_vec(),
         };
         let (drawn, more) = self.lives_ahead(folded, &inspected, event, &drawing)?;
-        let standing = inspected.standing;
+        let standing = &inspected.standing;
         let limiting = drawn.limiting();
         let installation = folded.installation.as_ref();
         let mut prediction = Prediction {
@@ -241,7 +266,7 @@ impl Ledger {
             leaves_out: card.leaves_out.clone(),
             provenance: self.provenance_of(folded, event, drawn.seed),
             create_time: self.now(),
-            overruled_by: standing.overruled,
+            overruled_by: standing.overruled.clone(),
         };
         prediction.notes.extend(horizon_note(&prediction));
         prediction.advice = advise(
@@ -251,7 +276,7 @@ impl Ledger {
             &self.options.risk_caps,
         );
         overrule(card, &mut prediction);
-        Ok(prediction)
+        Ok(Made { prediction, drawn })
     }
 
     /// The lives of a component from now on over an event, in line with what inspections have found.

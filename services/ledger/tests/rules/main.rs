@@ -16,6 +16,8 @@ mod models;
 mod places;
 mod plans;
 mod prediction;
+mod questions;
+mod questions_shop;
 mod requests;
 mod running_in;
 mod shop;

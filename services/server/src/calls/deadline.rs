@@ -8,12 +8,17 @@ use std::time::Duration;
 const AHEAD: Duration = Duration::from_millis(2);
 
 /// Calls that take as long as their input is, or do the work of many.
-const LONG: [&str; 5] = [
+const LONG: [&str; 10] = [
     "ringland.v1.ComparisonService/Compare",
     "ringland.v1.ComparisonService/CompareUnit",
     "ringland.v1.DutyService/RecordDuty",
     "ringland.v1.ModelService/InstallModel",
     "ringland.v1.PredictionService/BatchPredict",
+    "ringland.v1.QuestionService/AskOneMoreEvent",
+    "ringland.v1.QuestionService/AskOverRevCost",
+    "ringland.v1.QuestionService/AskPartMove",
+    "ringland.v1.QuestionService/AskSpare",
+    "ringland.v1.QuestionService/AskSpeedChange",
 ];
 
 /// The server's own limits.

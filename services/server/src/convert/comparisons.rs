@@ -199,15 +199,19 @@ fn forecast(forecast: domain::AlternativeForecast) -> api::AlternativeForecast {
             fraction_now: seating.fraction_now,
             events: Some(quantiles(seating.events)),
         }),
-        cost: forecast.cost.map(|cost| api::EventCost {
-            renewal_price: cost.renewal_price,
-            treatments_price: cost.treatments_price,
-            mean: Some(bounds(cost.mean)),
-            drawn: Some(quantiles(cost.drawn)),
-        }),
+        cost: forecast.cost.map(event_cost),
         model_prior_only: forecast.model_prior_only,
         evidence: forecast.evidence.into_iter().map(evidence).collect(),
         notes: forecast.notes.iter().map(finding::to_message).collect(),
+    }
+}
+
+pub(super) fn event_cost(cost: domain::EventCost) -> api::EventCost {
+    api::EventCost {
+        renewal_price: cost.renewal_price,
+        treatments_price: cost.treatments_price,
+        mean: Some(bounds(cost.mean)),
+        drawn: Some(quantiles(cost.drawn)),
     }
 }
 
@@ -281,7 +285,7 @@ fn component(part: domain::UnitComponentLife) -> api::UnitComponentLife {
     }
 }
 
-fn earliest(limit: domain::EarliestLimit) -> api::EarliestLimit {
+pub(super) fn earliest(limit: domain::EarliestLimit) -> api::EarliestLimit {
     let each = |limit: domain::UnitLimit| api::UnitLimit {
         component: limit.component.to_string(),
         mechanism: limit.mechanism,
@@ -335,7 +339,7 @@ fn step(step: domain::UnitStep) -> api::UnitStep {
     }
 }
 
-fn failure(error: &domain::LedgerError) -> pb::Status {
+pub(super) fn failure(error: &domain::LedgerError) -> pb::Status {
     status_to_message(&errors::from_ledger(error))
 }
 
@@ -347,14 +351,14 @@ fn evidence(evidence: domain::TreatmentEvidence) -> api::TreatmentEvidence {
     }
 }
 
-fn bounds(bounds: domain::Bounds) -> api::Bounds {
+pub(super) fn bounds(bounds: domain::Bounds) -> api::Bounds {
     api::Bounds {
         at_least: bounds.at_least,
         at_most: bounds.at_most,
     }
 }
 
-fn quantiles(quantiles: domain::BoundedQuantiles) -> api::BoundedQuantiles {
+pub(super) fn quantiles(quantiles: domain::BoundedQuantiles) -> api::BoundedQuantiles {
     api::BoundedQuantiles {
         p05: Some(bounds(quantiles.p05)),
         p50: Some(bounds(quantiles.p50)),

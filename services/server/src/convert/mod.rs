@@ -2,6 +2,7 @@
 //!
 //! From a message everything wrong is collected before the call is refused; see [`Fields`].
 
+pub mod answers;
 pub mod builds;
 pub mod calendars;
 pub mod card;
@@ -16,6 +17,7 @@ pub mod logs;
 pub mod models;
 pub mod plans;
 pub mod predictions;
+pub mod questions;
 pub mod running_in;
 pub mod time;
 pub mod treatments;

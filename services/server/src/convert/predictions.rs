@@ -162,7 +162,7 @@ pub fn rate(rate: domain::RateBelief) -> api::RateBelief {
     }
 }
 
-fn overruling(finding: domain::OverrulingFinding) -> api::OverrulingFinding {
+pub fn overruling(finding: domain::OverrulingFinding) -> api::OverrulingFinding {
     api::OverrulingFinding {
         inspection: finding.inspection.to_string(),
         reading: finding.reading,
@@ -192,7 +192,7 @@ pub(super) fn reading(reading: domain::ReadingPrediction) -> api::ReadingPredict
     }
 }
 
-fn advice(advice: domain::Advice) -> api::Advice {
+pub fn advice(advice: domain::Advice) -> api::Advice {
     let action = match advice.action {
         domain::Action::Run => api::Action::Run,
         domain::Action::Measure => api::Action::Measure,

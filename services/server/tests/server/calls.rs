@@ -15,6 +15,7 @@ const SERVICES: &[&str] = &[
     "ComponentService",
     "DutyService",
     "PredictionService",
+    "QuestionService",
     "RunningInService",
     "ComparisonService",
     "TreatmentService",
