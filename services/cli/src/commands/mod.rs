@@ -22,6 +22,7 @@ mod prediction;
 mod profile;
 mod record;
 mod seating;
+mod sheet;
 mod template;
 mod treatment;
 mod unit;
@@ -42,6 +43,7 @@ pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
 pub use seating::SeatingArgs;
+pub use sheet::SheetCommand;
 pub use treatment::TreatmentCommand;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
@@ -90,6 +92,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,
+        Command::Sheet(command) => sheet::run(command, &session).await,
         Command::Power(command) => power::run(command, &session).await,
         Command::Evidence(command) => evidence::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,

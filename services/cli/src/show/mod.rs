@@ -25,6 +25,7 @@ pub use inspection::{comparisons, correction, inspection};
 pub use intake::{duty_record, intake_report};
 pub use power::power_fade;
 pub use prediction::{Detail, action_word, prediction};
+pub(crate) use quantity::Shown;
 pub use seating::seating;
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
 pub use treatment::{treatment, treatment_check, treatments};
