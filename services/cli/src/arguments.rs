@@ -84,6 +84,9 @@ pub enum Command {
     Seating(commands::SeatingArgs),
     /// Say how much power a unit has lost since it was seated, as measured and by its parts' models
     Power(commands::PowerArgs),
+    /// Sheets to hand over or fill in: build sheet, life card, check list, teardown sheet, season review
+    #[command(subcommand)]
+    Sheet(commands::SheetCommand),
     /// Follow predictions as duty, revisions, inspections and models change them
     Watch(commands::WatchArgs),
     /// Plugins: installed versions, the active one, templates of their inputs

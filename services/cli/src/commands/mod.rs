@@ -26,6 +26,7 @@ mod prediction;
 mod profile;
 mod record;
 mod seating;
+mod sheet;
 mod template;
 mod treatment;
 mod unit;
@@ -49,6 +50,7 @@ pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
 pub use seating::SeatingArgs;
+pub use sheet::SheetCommand;
 pub use treatment::TreatmentCommand;
 pub use unit::UnitCommand;
 pub use watch::WatchArgs;
@@ -100,6 +102,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Ask(command) => ask::run(*command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,
+        Command::Sheet(command) => sheet::run(command, &session).await,
         Command::Power(command) => power::run(command, &session).await,
         Command::Evidence(command) => evidence::run(command, &session).await,
         Command::Watch(command) => watch::run(command, &session).await,

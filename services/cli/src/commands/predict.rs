@@ -109,9 +109,9 @@ async fn installed_in(place: &str, session: &Session) -> Result<Vec<String>, Cli
 }
 
 /// Each component with its prediction or the reason why it has none.
-type Answers = Vec<(String, Result<Prediction, Status>)>;
+pub(super) type Answers = Vec<(String, Result<Prediction, Status>)>;
 
-async fn predict_all(
+pub(super) async fn predict_all(
     requests: Vec<PredictRequest>,
     session: &Session,
 ) -> Result<Answers, CliError> {

@@ -42,6 +42,12 @@ impl<'a> Shown<'a> {
         self.measure.map_or(si, |measure| measure.shown(si))
     }
 
+    /// A difference of SI values in this unit.
+    pub fn difference(&self, si: f64) -> f64 {
+        self.measure
+            .map_or(si, |measure| measure.shown_difference(si))
+    }
+
     /// Quantiles in this unit.
     pub fn spread(&self, si: &Quantiles) -> Spread {
         let Quantiles { p05, p50, p95 } = *si;

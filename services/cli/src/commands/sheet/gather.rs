@@ -1,0 +1,172 @@
+//! What sheets need of the ledger, by its calls.
+
+use crate::{
+    CliError,
+    commands::{
+        Session,
+        predict::{self, Answers},
+    },
+    connect::all_pages,
+    names,
+};
+use ringland_proto::v1::{
+    Build, Component, Correction, DutyRecord, GetBuildRequest, GetComponentRequest,
+    GetCorrectionRequest, GetUnitRequest, Inspection, Installation, ListBuildsRequest,
+    ListDutyRecordsRequest, ListInspectionsRequest, ListInstallationsRequest, ListUnitsRequest,
+    PredictRequest, Prediction, Unit,
+};
+use std::collections::BTreeMap;
+
+/// A unit by its name.
+pub(super) async fn unit(name: &str, session: &Session) -> Result<Unit, CliError> {
+    let request = GetUnitRequest { name: name.into() };
+    Ok(session.api.units().get_unit(request).await?.into_inner())
+}
+
+/// Every unit.
+pub(super) async fn units(session: &Session) -> Result<Vec<Unit>, CliError> {
+    let mut client = session.api.units();
+    all_pages(async |page_token| {
+        let request = ListUnitsRequest {
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_units(request).await?.into_inner();
+        Ok((page.units, page.next_page_token))
+    })
+    .await
+}
+
+/// The builds of a unit, oldest first.
+pub(super) async fn builds(unit: &str, session: &Session) -> Result<Vec<Build>, CliError> {
+    let mut client = session.api.builds();
+    all_pages(async |page_token| {
+        let request = ListBuildsRequest {
+            parent: unit.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_builds(request).await?.into_inner();
+        Ok((page.builds, page.next_page_token))
+    })
+    .await
+}
+
+/// `UNIT/BUILD`, or the latest build of `UNIT`.
+pub(super) async fn build(place: &str, session: &Session) -> Result<Build, CliError> {
+    let name = names::place(place);
+    if name.contains("/builds/") {
+        let request = GetBuildRequest { name };
+        return Ok(session.api.builds().get_build(request).await?.into_inner());
+    }
+    let latest = builds(&name, session).await?.pop();
+    latest.ok_or_else(|| {
+        CliError::Failed(format!(
+            "{name} has no build; open one with ringland build create"
+        ))
+    })
+}
+
+/// The unit of a build.
+pub(super) fn unit_of(build: &Build) -> &str {
+    build.name.split("/builds/").next().unwrap_or_default()
+}
+
+/// What is or was installed in a build, in the order of types and names.
+pub(super) async fn contents(
+    build: &str,
+    session: &Session,
+) -> Result<Vec<Installation>, CliError> {
+    let mut client = session.api.components();
+    let mut found = all_pages(async |page_token| {
+        let request = ListInstallationsRequest {
+            parent: "components/-".into(),
+            build: build.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_installations(request).await?.into_inner();
+        Ok((page.installations, page.next_page_token))
+    })
+    .await?;
+    found.sort_by(|one, other| one.component.cmp(&other.component));
+    Ok(found)
+}
+
+/// A component by its name.
+pub(super) async fn component(name: &str, session: &Session) -> Result<Component, CliError> {
+    let request = GetComponentRequest { name: name.into() };
+    let mut client = session.api.components();
+    Ok(client.get_component(request).await?.into_inner())
+}
+
+/// The predictions of components, by their names, over the event of a profile (empty: the unit's); those that have none with the reason.
+pub(super) async fn predictions(
+    components: &[String],
+    profile: &str,
+    session: &Session,
+) -> Result<(BTreeMap<String, Prediction>, Vec<String>), CliError> {
+    let request = |component: &String| PredictRequest {
+        component: component.clone(),
+        profile: profile.into(),
+        ..Default::default()
+    };
+    let requests = components.iter().map(request).collect();
+    let answers: Answers = predict::predict_all(requests, session).await?;
+    let (mut predicted, mut without) = (BTreeMap::new(), Vec::new());
+    for (component, answer) in answers {
+        match answer {
+            Ok(prediction) => {
+                predicted.insert(component, prediction);
+            }
+            Err(status) => without.push(format!(
+                "{} has no prediction: {}",
+                names::id(&component),
+                crate::error::describe(&status)
+            )),
+        }
+    }
+    Ok((predicted, without))
+}
+
+/// The inspections of a component, oldest first.
+pub(super) async fn inspections(
+    component: &str,
+    session: &Session,
+) -> Result<Vec<Inspection>, CliError> {
+    let mut client = session.api.inspections();
+    all_pages(async |page_token| {
+        let request = ListInspectionsRequest {
+            parent: component.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_inspections(request).await?.into_inner();
+        Ok((page.inspections, page.next_page_token))
+    })
+    .await
+}
+
+/// What the inspections of a component taught.
+pub(super) async fn correction(component: &str, session: &Session) -> Result<Correction, CliError> {
+    let request = GetCorrectionRequest {
+        component: component.into(),
+    };
+    let mut client = session.api.inspections();
+    Ok(client.get_correction(request).await?.into_inner())
+}
+
+/// The logs of a unit, oldest first.
+pub(super) async fn records(unit: &str, session: &Session) -> Result<Vec<DutyRecord>, CliError> {
+    let mut client = session.api.duty();
+    all_pages(async |page_token| {
+        let request = ListDutyRecordsRequest {
+            parent: unit.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_duty_records(request).await?.into_inner();
+        Ok((page.duty_records, page.next_page_token))
+    })
+    .await
+}

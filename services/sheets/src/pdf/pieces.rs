@@ -1,0 +1,313 @@
+//! A sheet as pieces that stay whole, one under the other.
+
+use super::{
+    Paper,
+    table::{self, Row},
+    typeface::{Typefaces, Weight},
+};
+use crate::{Block, Fact, Section, Sheet};
+
+/// Free at each edge of the paper \[pt\].
+pub(super) const MARGIN: f32 = 42.0;
+pub(super) const TEXT: f32 = 9.0;
+const HEADING: f32 = 11.0;
+pub(super) const LEADING: f32 = 1.3;
+/// Between a line to write on and the next.
+const WRITING_LINE: f32 = 22.0;
+
+/// Texts at places in a piece, from its upper left corner, y downwards \[pt\].
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Set {
+    pub(super) x: f32,
+    /// Of the base line.
+    pub(super) y: f32,
+    pub(super) size: f32,
+    pub(super) weight: Weight,
+    pub(super) text: String,
+}
+
+/// A stroke, or a filled or framed box.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Shape {
+    Line {
+        from: (f32, f32),
+        to: (f32, f32),
+        width: f32,
+        dashed: bool,
+    },
+    Frame {
+        corner: (f32, f32),
+        size: (f32, f32),
+        width: f32,
+    },
+    Bar {
+        corner: (f32, f32),
+        size: (f32, f32),
+        grey: f32,
+    },
+}
+
+/// What stays on one page.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Piece {
+    pub(super) height: f32,
+    pub(super) texts: Vec<Set>,
+    pub(super) shapes: Vec<Shape>,
+    /// It stays with the one that follows.
+    pub(super) with_next: bool,
+    /// What stands above it when a page begins with it: the head of its table.
+    pub(super) head: Option<Box<Piece>>,
+}
+
+/// The width between the margins.
+pub(super) fn measure(paper: Paper) -> f32 {
+    paper.size_pt().0 - 2.0 * MARGIN
+}
+
+/// All of a sheet.
+pub(super) fn of(sheet: &Sheet, faces: &mut Typefaces, paper: Paper) -> Vec<Piece> {
+    let width = measure(paper);
+    let mut pieces = vec![title(sheet, faces, width)];
+    pieces.extend(facts(&sheet.facts, faces, width));
+    for section in &sheet.sections {
+        pieces.extend(of_section(section, faces, width));
+    }
+    pieces.push(cautions(&sheet.cautions, faces, width));
+    if !sheet.signatures.is_empty() {
+        pieces.push(signatures(&sheet.signatures, width));
+    }
+    pieces
+}
+
+fn title(sheet: &Sheet, faces: &mut Typefaces, width: f32) -> Piece {
+    let mut piece = Piece::default();
+    let right = 0.34 * width;
+    let left = width - right - 12.0;
+    let above = [
+        (sheet.title.as_str(), 17.0, Weight::Bold),
+        (sheet.subject.as_str(), 13.0, Weight::Plain),
+    ];
+    for (text, size, weight) in above {
+        piece.paragraph(faces, text, (size, weight), (0.0, left));
+    }
+    let mut beside = Piece::default();
+    for text in [&sheet.shop, &sheet.made] {
+        for line in faces.plain.lines(text, TEXT, right) {
+            let x = width - faces.plain.width(&line, TEXT);
+            beside.line(&line, (TEXT, Weight::Plain), x);
+        }
+    }
+    piece.height = piece.height.max(beside.height) + 4.0;
+    piece.texts.extend(beside.texts);
+    piece.rule(width, 1.6);
+    piece.height += 6.0;
+    piece
+}
+
+fn of_section(section: &Section, faces: &mut Typefaces, width: f32) -> Vec<Piece> {
+    let mut heading = Piece {
+        height: 12.0,
+        with_next: true,
+        ..Piece::default()
+    };
+    heading.paragraph(
+        faces,
+        &section.heading,
+        (HEADING, Weight::Bold),
+        (0.0, width),
+    );
+    heading.rule(width, 0.5);
+    heading.height += 3.0;
+    let mut pieces = vec![heading];
+    for block in &section.blocks {
+        pieces.extend(of_block(block, faces, width));
+    }
+    pieces
+}
+
+fn of_block(block: &Block, faces: &mut Typefaces, width: f32) -> Vec<Piece> {
+    match block {
+        Block::Text(text) => vec![text_piece(text, faces, width)],
+        Block::Alarm(text) => vec![framed(&[(text, Weight::Bold)], 1.6, faces, width)],
+        Block::List(points) => {
+            let of = |point: &String| dashed(point, faces, width);
+            points.iter().map(of).collect()
+        }
+        Block::Facts(pairs) => facts(pairs, faces, width),
+        Block::Table(table) => table::rows(table, faces, width)
+            .into_iter()
+            .map(Row::into_piece)
+            .collect(),
+        Block::Lines(count) => (0..*count).map(|_| writing_line(width)).collect(),
+    }
+}
+
+fn text_piece(text: &str, faces: &mut Typefaces, width: f32) -> Piece {
+    let mut piece = Piece::default();
+    piece.paragraph(faces, text, (TEXT, Weight::Plain), (0.0, width));
+    piece.height += 3.0;
+    piece
+}
+
+fn dashed(text: &str, faces: &mut Typefaces, width: f32) -> Piece {
+    let mut piece = Piece::default();
+    piece.paragraph(faces, text, (TEXT, Weight::Plain), (10.0, width - 10.0));
+    if let Some(first) = piece.texts.first() {
+        let dash = Set {
+            x: 0.0,
+            text: "\u{2013}".into(),
+            ..first.clone()
+        };
+        piece.texts.push(dash);
+    }
+    piece.height += 2.0;
+    piece
+}
+
+fn writing_line(width: f32) -> Piece {
+    let mut piece = Piece {
+        height: WRITING_LINE,
+        ..Piece::default()
+    };
+    piece.rule(width, 0.5);
+    piece
+}
+
+fn facts(pairs: &[Fact], faces: &mut Typefaces, width: f32) -> Vec<Piece> {
+    let widest = pairs
+        .iter()
+        .map(|fact| faces.bold.width(&fact.name, TEXT))
+        .fold(0.0, f32::max)
+        .min(0.4 * width);
+    let gap = widest + 14.0;
+    let of = |fact: &Fact| {
+        let mut name = Piece::default();
+        name.paragraph(faces, &fact.name, (TEXT, Weight::Bold), (0.0, widest + 1.0));
+        let mut piece = Piece::default();
+        piece.paragraph(
+            faces,
+            &fact.value,
+            (TEXT, Weight::Plain),
+            (gap, width - gap),
+        );
+        piece.texts.extend(name.texts);
+        piece.height = piece.height.max(name.height) + 1.0;
+        piece
+    };
+    pairs.iter().map(of).collect()
+}
+
+/// Paragraphs in a frame.
+fn framed(
+    paragraphs: &[(&String, Weight)],
+    stroke: f32,
+    faces: &mut Typefaces,
+    width: f32,
+) -> Piece {
+    let mut piece = Piece {
+        height: 7.0,
+        ..Piece::default()
+    };
+    for (text, weight) in paragraphs {
+        piece.paragraph(faces, text, (TEXT, *weight), (8.0, width - 16.0));
+        piece.height += 1.5;
+    }
+    piece.height += 5.0;
+    piece.shapes.push(Shape::Frame {
+        corner: (0.0, 1.0),
+        size: (width, piece.height - 1.0),
+        width: stroke,
+    });
+    piece.height += 3.0;
+    piece
+}
+
+fn cautions(cautions: &[String], faces: &mut Typefaces, width: f32) -> Piece {
+    let heading = "Heed first".to_owned();
+    let mut all = vec![(&heading, Weight::Bold)];
+    all.extend(cautions.iter().map(|caution| (caution, Weight::Plain)));
+    let mut piece = framed(&all, 0.9, faces, width);
+    piece.down(10.0);
+    piece
+}
+
+fn signatures(names: &[String], width: f32) -> Piece {
+    let mut piece = Piece {
+        height: 40.0,
+        ..Piece::default()
+    };
+    let (gap, count) = (20.0, names.len() as f32);
+    let each = (width - gap * (count - 1.0)) / count;
+    let mut x = 0.0;
+    for name in names {
+        piece.shapes.push(Shape::Line {
+            from: (x, 40.0),
+            to: (x + each, 40.0),
+            width: 0.6,
+            dashed: false,
+        });
+        piece.texts.push(Set {
+            x,
+            y: 50.0,
+            size: TEXT,
+            weight: Weight::Plain,
+            text: format!("{name}, date"),
+        });
+        x += each + gap;
+    }
+    piece.height = 54.0;
+    piece
+}
+
+impl Piece {
+    /// Sets one line under what is there.
+    fn line(&mut self, text: &str, (size, weight): (f32, Weight), x: f32) {
+        self.texts.push(Set {
+            x,
+            y: self.height + size,
+            size,
+            weight,
+            text: text.into(),
+        });
+        self.height += LEADING * size;
+    }
+
+    /// Sets a paragraph under what is there, from `x`, so wide.
+    pub(super) fn paragraph(
+        &mut self,
+        faces: &mut Typefaces,
+        text: &str,
+        (size, weight): (f32, Weight),
+        (x, width): (f32, f32),
+    ) {
+        for line in faces.of(weight).lines(text, size, width) {
+            self.line(&line, (size, weight), x);
+        }
+    }
+
+    fn rule(&mut self, length: f32, width: f32) {
+        self.shapes.push(Shape::Line {
+            from: (0.0, self.height),
+            to: (length, self.height),
+            width,
+            dashed: false,
+        });
+    }
+
+    /// Everything in it further down.
+    fn down(&mut self, by: f32) {
+        for text in &mut self.texts {
+            text.y += by;
+        }
+        for shape in &mut self.shapes {
+            match shape {
+                Shape::Line { from, to, .. } => {
+                    from.1 += by;
+                    to.1 += by;
+                }
+                Shape::Frame { corner, .. } | Shape::Bar { corner, .. } => corner.1 += by,
+            }
+        }
+        self.height += by;
+    }
+}
