@@ -4,7 +4,9 @@ use serde::Deserialize;
 
 use super::DemoError;
 use super::circuit::Circuit;
+use super::measured::Inspection;
 use super::session::Minutes;
+use super::work::{Price, Treated, Work};
 
 const SEASON: &str = include_str!("season.toml");
 
@@ -26,8 +28,14 @@ pub struct Season {
     pub mishaps: Vec<Mishap>,
     /// Blow-by of the break-in day.
     pub break_in: Vec<BreakIn>,
-    /// What was measured on the ring packs, in the order of time.
+    /// What was measured and looked at, in the order of time.
     pub inspections: Vec<Inspection>,
+    /// Which parts were treated how.
+    pub treated: Vec<Treated>,
+    /// What work costs.
+    pub prices: Vec<Price>,
+    /// What was done at the units, in the order of time.
+    pub work: Vec<Work>,
 }
 
 /// The shop.
@@ -193,35 +201,6 @@ pub struct BreakIn {
     pub blow_by_l_min: Vec<f64>,
 }
 
-/// What was measured on the ring pack of a unit after an event.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Inspection {
-    /// Event.
-    pub event: String,
-    /// Unit.
-    pub unit: String,
-    /// For people.
-    #[serde(default)]
-    pub note: String,
-    /// What was read.
-    pub readings: Vec<Reading>,
-}
-
-/// One measured value.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Reading {
-    /// Name of the reading on the model's card.
-    pub name: String,
-    /// SI.
-    pub value: f64,
-    /// What with.
-    pub instrument: String,
-    /// One standard deviation, SI.
-    pub sd: f64,
-}
-
 /// Where a log comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Source {
@@ -285,18 +264,23 @@ impl Season {
     fn check(&self) -> Result<(), DemoError> {
         let events = (self.builds.iter().flat_map(|b| [&b.from, &b.until]))
             .chain(self.mishaps.iter().map(|m| &m.event))
-            .chain(self.inspections.iter().map(|i| &i.event));
+            .chain(self.inspections.iter().map(|i| &i.event))
+            .chain(self.work.iter().map(|w| &w.event));
         let units = (self.events.iter().flat_map(|e| &e.engines))
             .chain(self.builds.iter().map(|b| &b.unit))
             .chain(self.cars.iter().map(|c| &c.engine))
             .chain(self.cars.iter().filter_map(|c| c.driveline.as_ref()))
             .chain(self.mishaps.iter().map(|m| &m.engine))
             .chain(self.break_in.iter().map(|b| &b.engine))
-            .chain(self.inspections.iter().map(|i| &i.unit));
+            .chain(self.inspections.iter().map(|i| &i.unit))
+            .chain(self.treated.iter().map(|t| &t.unit))
+            .chain(self.work.iter().map(|w| &w.unit));
         let defined_events: Vec<&String> = self.events.iter().map(|e| &e.code).collect();
         let defined_units: Vec<&String> = self.units.iter().map(|u| &u.id).collect();
         all_defined("event", events, &defined_events)?;
-        all_defined("unit", units, &defined_units)
+        all_defined("unit", units, &defined_units)?;
+        let prices: Vec<&String> = self.prices.iter().map(|p| &p.code).collect();
+        all_defined("price", self.work.iter().map(|w| &w.price), &prices)
     }
 
     /// Start of an event's running, seconds since 1970; `None` for an unknown code.
@@ -307,7 +291,18 @@ impl Season {
 
     /// When an inspection was made, seconds since 1970; `None` for an unknown event.
     pub fn inspection_unix_s(&self, inspection: &Inspection) -> Option<i64> {
-        Some(self.start_unix_s(&inspection.event)? + 36 * 3600)
+        Some(self.start_unix_s(&inspection.event)? + inspection.hours_after * 3600)
+    }
+
+    /// When work was done, seconds since 1970: after what was measured, before a teardown. `None` for an unknown event.
+    pub fn work_unix_s(&self, work: &Work) -> Option<i64> {
+        Some(self.start_unix_s(&work.event)? + 46 * 3600)
+    }
+
+    /// What a piece of work costs \[$\].
+    pub fn price_usd(&self, work: &Work) -> f64 {
+        let price = self.prices.iter().find(|price| price.code == work.price);
+        price.map_or(0.0, |price| price.usd)
     }
 
     fn monday_unix_s(&self, event: &Event) -> i64 {
@@ -459,7 +454,7 @@ mod tests {
         }
     }
 
-    /// A part is measured while its build is open: after an event that its engine ran in.
+    /// A part is measured while its build is open: after an event that its unit ran in.
     #[test]
     fn inspections_follow_events_that_the_engine_ran_in() {
         let season = Season::load().unwrap();
@@ -469,7 +464,12 @@ mod tests {
                 .iter()
                 .find(|e| e.code == inspection.event)
                 .unwrap();
-            assert!(event.engines.contains(&inspection.unit), "{inspection:?}");
+            let engine = season
+                .cars
+                .iter()
+                .find(|car| car.driveline.as_ref() == Some(&inspection.unit));
+            let engine = engine.map_or(&inspection.unit, |car| &car.engine);
+            assert!(event.engines.contains(engine), "{inspection:?}");
             assert!(
                 inspection
                     .readings
