@@ -44,7 +44,7 @@ pub(super) async fn answers(planted: &str, stand: &Stand<'_>) -> Result<Vec<Answ
 /// What is advised, in words.
 fn advised(prediction: &Prediction) -> String {
     let advice = prediction.advice.clone().unwrap_or_default();
-    format!("{}: {}", action_word(advice.action()), advice.text)
+    format!("{}: {}", action_word(&advice), advice.text)
 }
 
 /// The advice's action.
