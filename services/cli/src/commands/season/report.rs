@@ -54,11 +54,10 @@ pub(super) fn show(played: &Played<'_>, calendar: &Calendar, out: Out) -> Result
 fn of_one(outcome: &Outcome, calendar: &Calendar, look: &Look) -> String {
     let planted = &outcome.planted;
     let title = format!(
-        "{} ({}), {}: {}",
+        "{} ({}), {}",
         planted.event.to_uppercase(),
         calendar.title(&planted.event),
-        planted.place,
-        planted.id.replace('-', " ")
+        planted.place
     );
     let rows = outcome.verdicts.iter().map(|verdict| {
         vec![
@@ -99,19 +98,22 @@ fn said(verdict: &Verdict) -> String {
         .as_ref()
         .map(|figure| figure.unit.as_str());
     let figure = verdict.figure.map(|figure| {
-        let value = format!(
-            "{} {}",
-            numbers::significant(figure, 4),
-            unit.unwrap_or_default()
-        );
+        let whole = (figure - figure.round()).abs() < 1e-9;
+        let value = if whole {
+            numbers::count(figure.round())
+        } else {
+            numbers::significant(figure, 3)
+        };
+        let value = format!("{value} {}", unit.unwrap_or_default());
         value.trim_end().to_owned()
     });
-    let why = Some(verdict.why.as_str()).filter(|why| !why.is_empty());
-    let parts = figure
-        .into_iter()
-        .chain(Some(verdict.said.clone()).filter(|said| !said.is_empty()))
-        .chain(why.map(|why| format!("Why: {why}.")));
-    parts.collect::<Vec<_>>().join("; ")
+    let said = Some(verdict.said.clone()).filter(|said| !said.is_empty());
+    let parts: Vec<String> = figure.into_iter().chain(said).collect();
+    let said = parts.join("; ");
+    if verdict.why.is_empty() {
+        return said;
+    }
+    format!("{}. Why: {}.", said.trim_end_matches('.'), verdict.why)
 }
 
 /// A stated number as it was written.

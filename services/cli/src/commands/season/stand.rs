@@ -9,9 +9,9 @@ use crate::{
     demo::{self, Event, UnitKind, Work},
 };
 use ringland_proto::v1::{
-    BatchPredictRequest, Correction, CreateProfileRequest, DutyTable, GetCorrectionRequest,
-    Inspection, ListComponentsRequest, PredictRequest, Prediction, Profile,
-    RecordInspectionResponse, batch_predict_result::Result as Predicted,
+    BatchPredictRequest, Component, Correction, CreateComponentRequest, CreateProfileRequest,
+    DutyTable, GetCorrectionRequest, Inspection, ListComponentsRequest, PredictRequest, Prediction,
+    Profile, RecordInspectionResponse, batch_predict_result::Result as Predicted,
 };
 
 /// Everything up to now.
@@ -196,6 +196,26 @@ impl<'a> Stand<'a> {
         };
         let mut client = self.session.api.inspections();
         Ok(client.get_correction(request).await?.into_inner())
+    }
+
+    /// Makes a part as its model's card has it, on the shelf.
+    pub(super) async fn new_part(
+        &self,
+        component_id: &str,
+        component_type: &str,
+    ) -> Result<String, CliError> {
+        let component = Component {
+            component_type: component_type.to_owned(),
+            serial: component_id.to_uppercase(),
+            ..Default::default()
+        };
+        let request = CreateComponentRequest {
+            component_id: component_id.to_owned(),
+            component: Some(component),
+            ..Default::default()
+        };
+        let mut client = self.session.api.components();
+        Ok(client.create_component(request).await?.into_inner().name)
     }
 
     /// Makes a profile whose one event is a table.

@@ -1,6 +1,6 @@
 //! The coated shells of engine B.
 
-use super::{Answer, Stand, rate, rate_words};
+use super::{Answer, ROUGH, Stand, rate, rate_words};
 use crate::{CliError, numbers::significant};
 
 pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
@@ -26,9 +26,7 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         },
     );
     Ok(vec![
-        Answer::figure("rate", believed.median, rate_words(&believed)).where_it_differs(
-            "the model predicts another wear for the same use than the rough one that the figure comes from",
-        ),
+        Answer::figure("rate", believed.median, rate_words(&believed)).where_it_differs(ROUGH),
         Answer::principle("coat", stands, said),
     ])
 }

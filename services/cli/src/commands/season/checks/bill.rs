@@ -19,7 +19,7 @@ pub(super) fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
         answers.push(Answer::figure(
             engine,
             usd,
-            format!("{lines} pieces of work"),
+            format!("lines of its bill: {lines}"),
         ));
     }
     let apart = total("engine-a")?.0 - total("engine-b")?.0;
@@ -35,7 +35,7 @@ pub(super) fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
         "honest",
         apart.abs() < smallest,
         format!(
-            "B costs ${apart:.0} less than A, less than one spring set and one bearing set (${smallest:.0}): with one engine each way \
+            "B costs ${apart:.0} less than A, and one spring set with one bearing set is ${smallest:.0}: with one engine each way \
              about break-even, no proof"
         ),
     ));

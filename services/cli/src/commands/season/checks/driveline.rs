@@ -1,18 +1,18 @@
 //! What happens behind the engines: a twisted axle, a torn boot, a first pit.
 
-use super::{Answer, Stand, action, advised, mechanism, overruled, reading};
+use super::{Answer, Stand, advised, is_overruled, mechanism, reading};
 use crate::{
     CliError,
     numbers::{percent, significant},
 };
-use ringland_proto::v1::{Action, Prediction};
+use ringland_proto::v1::Prediction;
 
 const SCALE: &str = "a sum of 1 means half of such parts here, one in ten or in a hundred where the figure comes from";
+const JOINED: &str = "risks of pitting forecast before each event, joined";
 
 pub(super) async fn twisted_axle(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     let found = stand.measured("r3", "driveline-b", "axle_shaft")?;
     let before = stand.part("r3", "driveline-b", "axle_shaft")?;
-    let said = overruled(&found.after);
     let component = found.inspection().component;
     let correction = stand.correction(&component).await?;
     let mut told = correction.comparisons.iter();
@@ -20,11 +20,7 @@ pub(super) async fn twisted_axle(stand: &Stand<'_>) -> Result<Vec<Answer>, CliEr
     let learnt = twist.is_none_or(|one| one.learnt);
     let fatigue = worst_fatigue(before);
     Ok(vec![
-        Answer::principle(
-            "replace",
-            !said.is_empty() && action(&found.after) >= Action::Replace,
-            format!("{said} {}", advised(&found.after)),
-        ),
+        Answer::principle("replace", is_overruled(&found.after), advised(&found.after)),
         Answer::figure(
             "damage",
             damage(before, "damage"),
@@ -45,13 +41,8 @@ pub(super) async fn twisted_axle(stand: &Stand<'_>) -> Result<Vec<Answer>, CliEr
 pub(super) fn torn_boot(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     let found = stand.measured("r8", "driveline-b", "cv_joint")?;
     let before = stand.part("r8", "driveline-b", "cv_joint")?;
-    let said = overruled(&found.after);
     Ok(vec![
-        Answer::principle(
-            "replace",
-            !said.is_empty() && action(&found.after) >= Action::Replace,
-            format!("{said} {}", advised(&found.after)),
-        ),
+        Answer::principle("replace", is_overruled(&found.after), advised(&found.after)),
         Answer::figure(
             "damage",
             damage(before, "pitting"),
@@ -64,7 +55,6 @@ pub(super) fn torn_boot(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
 pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     let found = stand.measured("r8", "driveline-a", "gear_set")?;
     let before = stand.part("r8", "driveline-a", "gear_set")?;
-    let said = overruled(&found.after);
     // What was forecast before each event for that event, joined: the first was not forecast.
     let place = "units/driveline-a";
     let mut sound = 1.0;
@@ -75,19 +65,17 @@ pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
             sound *= 1.0 - mechanism(gears, "pitting")?.risk_next_event;
         }
     }
+    let percent_by_now = 100.0 * (1.0 - sound);
+    let said = advised(&found.after);
     let notes = before.notes.iter().chain(&found.answer.findings);
     let looks = notes
         .map(|note| note.remedy.as_str())
         .chain([said.as_str()])
-        .chain(before.cautions.iter().map(String::as_str))
         .find(|text| text.contains("fork") || text.contains("pattern"));
     let second = reading(before, "gear_2_pitting_sum")?;
     Ok(vec![
-        Answer::figure(
-            "unlikely",
-            100.0 * (1.0 - sound),
-            "risks of pitting forecast before each event, joined",
-        ),
+        Answer::figure("probability", percent_by_now, JOINED).where_it_differs(SCALE),
+        Answer::principle("unlikely", percent_by_now < 1.0, JOINED),
         Answer::figure(
             "damage",
             second,
@@ -99,8 +87,8 @@ pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
         .where_it_differs(SCALE),
         Answer::principle(
             "overrules",
-            !said.is_empty() && action(&found.after) >= Action::Replace,
-            format!("{said} {}", advised(&found.after)),
+            is_overruled(&found.after),
+            advised(&found.after),
         ),
         Answer::principle(
             "look",

@@ -1,7 +1,8 @@
 //! What the freshening of engine A taught.
 
-use super::{Answer, Stand, is_unexplained, rate, rate_words};
+use super::{Answer, ROUGH, Stand, is_unexplained, rate, rate_words};
 use crate::{CliError, numbers::significant};
+use ringland_proto::v1::ReadingComparison;
 
 const EVENT: &str = "r6";
 const ENGINE: &str = "engine-a";
@@ -21,15 +22,21 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         let component = &stand.part(EVENT, ENGINE, part)?.component;
         let correction = stand.correction(component).await?;
         let believed = rate(&correction, mechanism)?;
-        let readings = correction.comparisons.iter();
-        let beside: Vec<String> = readings
+        let own: Vec<&ReadingComparison> = correction
+            .comparisons
+            .iter()
             .filter(|one| one.mechanism == mechanism && one.inspection.starts_with(component))
-            .map(|one| one.text.clone())
             .collect();
-        let said = format!("{}; {}", rate_words(&believed), beside.join(" "));
-        answers.push(Answer::figure(statement, believed.median, said).where_it_differs(
-            "the model predicts another growth for the same use than the rough one that the figure comes from",
-        ));
+        let beside = own.iter().map(|one| one.text.as_str());
+        let beside = beside.collect::<Vec<_>>().join("; ");
+        // A rate that nothing was learnt of is the model's own: it agrees with nobody.
+        if !own.iter().any(|one| one.learnt) {
+            let said = format!("no rate was learnt: {beside}");
+            answers.push(Answer::principle(statement, false, said));
+            continue;
+        }
+        let said = format!("{}; {beside}", rate_words(&believed));
+        answers.push(Answer::figure(statement, believed.median, said).where_it_differs(ROUGH));
         if statement == "ring" {
             let said = rate_words(&believed);
             answers.push(Answer::figure("ring-spread", believed.ln_sd, said));
@@ -67,6 +74,9 @@ fn bolt(stand: &Stand<'_>) -> Result<Answer, CliError> {
         "bolt",
         unexplained.is_some() && asked.is_some(),
         said,
+    )
+    .where_it_differs(
+        "what is not learnt because its mechanism has not begun to answer is not asked about, however far off it reads",
     ))
 }
 

@@ -1,6 +1,6 @@
 //! Hot, thinned oil and pressure dips of engine A.
 
-use super::{Answer, Stand, action, advised, micrometres, overrides, overruled, reading};
+use super::{Answer, Stand, action, advised, is_overruled, micrometres, overrides, reading};
 use crate::{
     CliError,
     commands::season::duty::{growth, shocks, with_channel, without_shocks},
@@ -33,8 +33,11 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         advised(shells),
     ));
     let measured = stand.measured(EVENT, ENGINE, "plain_bearing")?;
-    let said = overruled(&measured.after);
-    answers.push(Answer::principle("cap", !said.is_empty(), said));
+    answers.push(Answer::principle(
+        "cap",
+        is_overruled(&measured.after),
+        advised(&measured.after),
+    ));
     answers.push(overrides::run_anyway(&measured.after));
     Ok(answers)
 }
@@ -66,7 +69,8 @@ fn found_in_the_log(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     ])
 }
 
-/// The same event with its heat and its fuel taken out in turn.
+/// What the same event with its heat and its fuel taken out in turn does to new shells: by the model's own rate those of the engine
+/// have no overlay left to lose.
 async fn what_it_cost(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     let log = stand.log(EVENT, ENGINE)?;
     let usual_k = log.log.plan.oil_c + 1.0 + ICE_POINT_K;
@@ -84,11 +88,13 @@ async fn what_it_cost(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
         ("r5-of-a-heat-alone", unthinned(&hot)),
         ("r5-of-a-fuel-alone", cooled(&hot)),
     ];
-    let component = &stand.part(EVENT, ENGINE, "plain_bearing")?.component;
+    let shells = stand
+        .new_part("plain-bearing-on-the-shelf", "plain_bearing")
+        .await?;
     let mut worn_m = Vec::new();
     for (id, duty) in duties {
         let profile = stand.table_as_event(id, duty).await?;
-        worn_m.push(growth(stand, component, &profile, "overlay_left_m").await?);
+        worn_m.push(growth(stand, &shells, &profile, "overlay_left_m").await?);
     }
     let [usual_m, with_heat_m, with_fuel_m] = worn_m[..] else {
         return Err(CliError::Failed("three duties were asked about".into()));
@@ -96,7 +102,7 @@ async fn what_it_cost(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     let (heat_m, fuel_m) = (with_heat_m - usual_m, with_fuel_m - usual_m);
     let beside = |with_m: f64| {
         format!(
-            "the same event again wears the shells by {}, {} with neither",
+            "the event wears new shells by {}, by {} with neither",
             micrometres(with_m),
             micrometres(usual_m)
         )

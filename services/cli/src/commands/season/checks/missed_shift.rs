@@ -39,11 +39,13 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         .fold(0.0, f64::max);
     let place = format!("units/{ENGINE}");
     let round = stand.round(EVENT)?;
-    let own = round.ran.iter().filter(|one| one.unit == place);
-    let stopped: Vec<String> = own
-        .filter(|one| action(one) == Action::Stop)
-        .map(|one| format!("{} {}", names::id(&one.component), advised(one)))
-        .collect();
+    let told = |wanted: Action| {
+        let own = round.ran.iter().filter(|one| one.unit == place);
+        let told = own.filter(|one| action(one) == wanted);
+        told.map(|one| names::id(&one.component))
+            .collect::<Vec<_>>()
+    };
+    let (stopped, replaced) = (told(Action::Stop), told(Action::Replace));
     let opening = mechanism(bolts, "opening")?;
     let said_of_stretch = bolts
         .notes
@@ -87,16 +89,24 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         Answer::principle(
             "no-panic-strip",
             stopped.is_empty(),
-            if stopped.is_empty() {
-                "no part of the engine is told to stop".to_owned()
-            } else {
-                stopped.join("; ")
-            },
+            format!(
+                "told to stop: {}; to be replaced at the next opportunity: {}",
+                listed(&stopped),
+                listed(&replaced)
+            ),
         ),
         Answer::principle(
             "stretch",
             said_of_stretch.is_some(),
             said_of_stretch.unwrap_or_else(|| format!("stretch is not named; {}", advised(bolts))),
-        ),
+        )
+        .where_it_differs("more than 10 % above the redline ends a bolt by the model's rule (common practice), which is stricter than a check"),
     ])
+}
+
+fn listed(names: &[&str]) -> String {
+    if names.is_empty() {
+        return "none".into();
+    }
+    names.join(", ")
 }

@@ -19,6 +19,9 @@ use ringland_proto::v1::{
     Action, Correction, Explanation, MechanismPrediction, Prediction, RateBelief, ReadingComparison,
 };
 
+/// Why rates differ.
+const ROUGH: &str = "the model expects another growth for the same use than the rough one that the figure was worked out with";
+
 /// Asks about one planted thing.
 pub(super) async fn answers(planted: &str, stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     match planted {
@@ -53,10 +56,9 @@ fn action(prediction: &Prediction) -> Action {
     advice.map_or(Action::Unspecified, |advice| advice.action())
 }
 
-/// What overrules the computed life, in words.
-fn overruled(prediction: &Prediction) -> String {
-    let texts = prediction.overruled_by.iter().map(|one| one.text.as_str());
-    texts.collect::<Vec<_>>().join(" ")
+/// Whether something found at the part overrules its computed life, and it is told to be replaced or to stop.
+fn is_overruled(prediction: &Prediction) -> bool {
+    !prediction.overruled_by.is_empty() && action(prediction) >= Action::Replace
 }
 
 fn mechanism<'a>(

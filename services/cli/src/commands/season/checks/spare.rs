@@ -52,6 +52,7 @@ pub(super) fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
             format!(
                 "the 5 % quantile of their life is {p05:.2} events like R7; R7 and R8 are {through:.2} of them"
             ),
-        ),
+        )
+        .where_it_differs("by the model loss of seat load ends these springs, not fatigue, and later"),
     ])
 }

@@ -1,6 +1,6 @@
 //! What the season of engine B says of its treatment.
 
-use super::{Answer, Stand, rate, rate_words};
+use super::{Answer, ROUGH, Stand, rate, rate_words};
 use crate::{CliError, numbers::significant};
 
 pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
@@ -25,11 +25,13 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         significant(layer.prior_ln_sd, 2)
     );
     Ok(vec![
-        Answer::figure("rate", believed.median, rate_words(&believed)).where_it_differs(
-            "the model predicts another growth for the same use than the rough one that the figure comes from",
-        ),
+        Answer::figure("rate", believed.median, rate_words(&believed)).where_it_differs(ROUGH),
         Answer::figure("layer", layer.median, said.clone()),
         Answer::figure("layer-spread", layer.ln_sd, said),
-        Answer::principle("nothing-proven", !believed.unproven.is_empty(), believed.unproven.clone()),
+        Answer::principle(
+            "nothing-proven",
+            !believed.unproven.is_empty(),
+            believed.unproven.clone(),
+        ),
     ])
 }
