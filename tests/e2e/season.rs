@@ -92,10 +92,25 @@ fn everything_planted_is_asked_and_predicted_and_what_differs_is_told() {
 
 #[test]
 fn a_missed_shift_is_found_and_does_not_stop_the_engine() {
-    are_said("missed-shift", &["in-the-log", "load", "opens-below", "rods", "no-panic-strip"]);
+    are_said(
+        "missed-shift",
+        &[
+            "in-the-log",
+            "load",
+            "opens-below",
+            "rods",
+            "no-panic-strip",
+        ],
+    );
     // A joint opens where the external load passes preload over (1 - load factor), 0.15 on the card: VDI 2230, from memory.
-    let (load_kn, preload_kn) = (figure("missed-shift", "load"), figure("missed-shift", "opens-below"));
-    assert!((preload_kn / load_kn - 0.85).abs() < 0.01, "{preload_kn} {load_kn}");
+    let (load_kn, preload_kn) = (
+        figure("missed-shift", "load"),
+        figure("missed-shift", "opens-below"),
+    );
+    assert!(
+        (preload_kn / load_kn - 0.85).abs() < 0.01,
+        "{preload_kn} {load_kn}"
+    );
 }
 
 #[test]

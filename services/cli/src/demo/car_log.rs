@@ -7,8 +7,8 @@ use rand_chacha::ChaCha8Rng;
 
 use super::DemoError;
 use super::flaws::{Cell, Flaws, Row, Spoiler};
+use super::log_plan::LogPlan;
 use super::rear::{Rear, Wheels};
-use super::season::LogPlan;
 use super::timeline::{CAR_STEP_S, Truth, run};
 
 const HEADERS: [&str; 23] = [

@@ -13,6 +13,7 @@ mod dyno_log;
 mod error;
 mod flaws;
 mod lap;
+mod log_plan;
 mod measured;
 mod planted;
 mod race_car;
@@ -34,15 +35,14 @@ pub use car_log::USUAL_FUEL_IN_OIL_PERCENT;
 pub use channel_map::MapFile;
 pub use circuit::Circuit;
 pub use error::DemoError;
+pub use log_plan::{LogPlan, Source};
 pub use measured::{Explained, Found, Inspection, Reading};
 pub use planted::{Figure, Planted, Statement, Tolerance, planted};
 pub use road_car::{RoadCar, RoadMoment};
 pub use schedule::Schedule;
-pub use season::{
-    BreakIn, Build, Car, Event, Incident, LogPlan, Mishap, Season, Shop, Source, Unit, UnitKind,
-};
+pub use season::{BreakIn, Build, Car, Event, Incident, Mishap, Season, Shop, Unit, UnitKind};
 pub use session::Minutes;
-pub use work::{Operation, Price, Treated, Work};
+pub use work::{Ending, Opening, Operation, Price, Treated, Work};
 
 /// The seed of the logs that ship in the documentation.
 pub const SEED: u64 = 14_27_63;

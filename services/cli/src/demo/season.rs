@@ -6,7 +6,7 @@ use super::DemoError;
 use super::circuit::Circuit;
 use super::measured::Inspection;
 use super::session::Minutes;
-use super::work::{Price, Treated, Work};
+use super::work::{Ending, Opening, Price, Treated, Work};
 
 const SEASON: &str = include_str!("season.toml");
 
@@ -32,6 +32,10 @@ pub struct Season {
     pub inspections: Vec<Inspection>,
     /// Which parts were treated how.
     pub treated: Vec<Treated>,
+    /// Used parts that the first builds begin with.
+    pub openings: Vec<Opening>,
+    /// How lives ended that did not end in good order.
+    pub endings: Vec<Ending>,
     /// What work costs.
     pub prices: Vec<Price>,
     /// What was done at the units, in the order of time.
@@ -201,52 +205,9 @@ pub struct BreakIn {
     pub blow_by_l_min: Vec<f64>,
 }
 
-/// Where a log comes from.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Source {
-    /// The engine dyno, with the blow-by after each pull \[L/min\].
-    Dyno(Vec<f64>),
-    /// The logger of a car, by its number.
-    Car(String),
-}
-
-/// One log to be written.
-#[derive(Debug, Clone)]
-pub struct LogPlan {
-    /// File name.
-    pub file: String,
-    /// Unit.
-    pub unit: String,
-    /// What the unit is.
-    pub kind: UnitKind,
-    /// Event code.
-    pub event: String,
-    /// Where from.
-    pub source: Source,
-    /// When it starts, seconds since 1970.
-    pub start_unix_s: i64,
-    /// Use as a multiple of the default event.
-    pub events: f64,
-    /// Kind of circuit.
-    pub circuit: Circuit,
-    /// Length of the sessions.
-    pub minutes: Minutes,
-    /// Usual oil temperature \[°C\].
-    pub oil_c: f64,
-    /// Air \[°C\].
-    pub ambient_c: f64,
-    /// What the engine suffers.
-    pub incidents: Vec<Incident>,
-    /// What is wrong with the log, and what the shop's oil sample said.
-    pub mishap: Mishap,
-}
-
 const DAY_S: i64 = 86_400;
-/// Length of the default event, and of a break-in on the dyno \[min\].
-const EVENT_MIN: f64 = 170.0;
-/// Break-in days are Fridays, running starts on Saturday at ten.
-const FRIDAY_S: i64 = 4 * DAY_S + 9 * 3600;
-const SATURDAY_S: i64 = 5 * DAY_S + 10 * 3600;
+/// Running starts on Saturday at ten.
+pub(super) const SATURDAY_S: i64 = 5 * DAY_S + 10 * 3600;
 
 impl Season {
     /// The season that ships with the program.
@@ -274,6 +235,7 @@ impl Season {
             .chain(self.break_in.iter().map(|b| &b.engine))
             .chain(self.inspections.iter().map(|i| &i.unit))
             .chain(self.treated.iter().map(|t| &t.unit))
+            .chain(self.openings.iter().map(|o| &o.unit))
             .chain(self.work.iter().map(|w| &w.unit));
         let defined_events: Vec<&String> = self.events.iter().map(|e| &e.code).collect();
         let defined_units: Vec<&String> = self.units.iter().map(|u| &u.id).collect();
@@ -305,86 +267,8 @@ impl Season {
         price.map_or(0.0, |price| price.usd)
     }
 
-    fn monday_unix_s(&self, event: &Event) -> i64 {
+    pub(super) fn monday_unix_s(&self, event: &Event) -> i64 {
         self.shop.first_monday_unix_s + (event.week - 1) * 7 * DAY_S
-    }
-
-    /// Every log of the season in the order of time: for each event and engine one from the car, and one from the
-    /// dyno on the break-in day.
-    pub fn logs(&self) -> Vec<LogPlan> {
-        let mut plans = Vec::new();
-        for event in &self.events {
-            for engine in &event.engines {
-                let broken_in = self.break_in.iter().find(|b| &b.engine == engine);
-                let dyno = broken_in.filter(|_| event.code == "t0");
-                plans.extend(dyno.map(|b| self.dyno_log(event, b)));
-            }
-            for engine in &event.engines {
-                plans.extend(
-                    self.cars
-                        .iter()
-                        .filter(|c| &c.engine == engine)
-                        .map(|car| self.car_log(event, car)),
-                );
-            }
-        }
-        plans
-    }
-
-    /// The same log read for the driveline of the car that it comes from, where the shop keeps one.
-    pub fn of_driveline(&self, plan: &LogPlan) -> Option<LogPlan> {
-        let Source::Car(id) = &plan.source else {
-            return None;
-        };
-        let car = self.cars.iter().find(|car| &car.id == id)?;
-        Some(LogPlan {
-            unit: car.driveline.clone()?,
-            kind: UnitKind::Driveline,
-            ..plan.clone()
-        })
-    }
-
-    fn dyno_log(&self, event: &Event, break_in: &BreakIn) -> LogPlan {
-        let source = Source::Dyno(break_in.blow_by_l_min.clone());
-        let minutes = event.severity * EVENT_MIN - event.minutes.total();
-        LogPlan {
-            file: format!("{}-{}-dyno.csv", event.code, break_in.engine),
-            start_unix_s: self.monday_unix_s(event) + FRIDAY_S,
-            events: minutes / EVENT_MIN,
-            ..self.plan(event, &break_in.engine, source)
-        }
-    }
-
-    fn car_log(&self, event: &Event, car: &Car) -> LogPlan {
-        LogPlan {
-            file: format!("{}-{}-car-{}.csv", event.code, car.engine, car.id),
-            start_unix_s: self.monday_unix_s(event) + SATURDAY_S,
-            events: event.minutes.total() / EVENT_MIN,
-            ..self.plan(event, &car.engine, Source::Car(car.id.clone()))
-        }
-    }
-
-    fn plan(&self, event: &Event, engine: &str, source: Source) -> LogPlan {
-        let mishap = self
-            .mishaps
-            .iter()
-            .find(|m| m.event == event.code && m.engine == engine);
-        let mishap = mishap.cloned().unwrap_or_default();
-        LogPlan {
-            file: String::new(),
-            unit: engine.to_owned(),
-            kind: UnitKind::Engine,
-            event: event.code.clone(),
-            source,
-            start_unix_s: 0,
-            events: event.severity,
-            circuit: event.circuit,
-            minutes: event.minutes,
-            oil_c: event.oil_c,
-            ambient_c: event.ambient_c,
-            incidents: mishap.incidents.clone(),
-            mishap,
-        }
     }
 }
 
@@ -403,37 +287,6 @@ fn all_defined<'a>(
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_season_has_a_log_for_every_engine_that_runs() {
-        let season = Season::load().unwrap();
-        let runs: usize = season.events.iter().map(|e| e.engines.len()).sum();
-        let logs = season.logs();
-        assert_eq!(logs.len(), runs + season.break_in.len());
-        assert!(
-            logs.windows(2)
-                .all(|pair| pair[0].start_unix_s <= pair[1].start_unix_s)
-        );
-        let mut files: Vec<&String> = logs.iter().map(|l| &l.file).collect();
-        files.sort();
-        files.dedup();
-        assert_eq!(files.len(), logs.len());
-    }
-
-    /// Sessions add up to the severity, with the dyno on the break-in day.
-    #[test]
-    fn use_adds_up_to_the_severity() {
-        let season = Season::load().unwrap();
-        for event in &season.events {
-            let of = |log: &&LogPlan| log.event == event.code && log.unit == "engine-a";
-            let events: f64 = season.logs().iter().filter(of).map(|l| l.events).sum();
-            assert!(
-                (events - event.severity).abs() < 0.01,
-                "{}: {events}",
-                event.code
-            );
-        }
-    }
 
     /// Every event an engine runs in lies in exactly one of its builds.
     #[test]

@@ -2,7 +2,8 @@
 
 use rand_chacha::ChaCha8Rng;
 
-use super::season::{Incident, LogPlan};
+use super::log_plan::LogPlan;
+use super::season::Incident;
 use super::session::{Laps, Moment, PhaseRun, phases};
 
 /// Everything a logger could see at one moment.

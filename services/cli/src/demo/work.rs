@@ -1,5 +1,7 @@
 //! What the demo's shop did to its units between events, and what that costs. Prices are invented.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 /// What one kind of work costs, parts and labour.
@@ -40,6 +42,33 @@ pub struct Operation {
     pub part: String,
     /// Name on the model's card.
     pub operation: String,
+}
+
+/// What is known of a used part when it enters the ledger.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opening {
+    /// Unit.
+    pub unit: String,
+    /// Component type.
+    pub part: String,
+    /// Slots of its condition, SI.
+    pub condition: BTreeMap<String, f64>,
+}
+
+/// How the life of a part ended, where it was not just replaced in good order.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ending {
+    /// The part: `axle-shaft-b-1`.
+    pub part: String,
+    /// Whether it failed; else it was measured past a limit.
+    #[serde(default)]
+    pub failed: bool,
+    /// Mechanism of the model's card.
+    pub mechanism: String,
+    /// For people.
+    pub note: String,
 }
 
 /// Treatments of the catalogue that a unit's parts of a type have had; their surfaces are in the demo files of the type.

@@ -1,5 +1,7 @@
 //! What of the season is played: its events, logs and builds in the order of time.
 
+use std::collections::HashMap;
+
 use crate::demo::{Build, LogPlan, Season, Work};
 
 /// Events of a quick demo: break-in, a clean event, one with an over-rev.
@@ -76,6 +78,14 @@ impl Calendar {
         let mut treated = self.season.treated.iter();
         let found = treated.find(|treated| treated.unit == unit && treated.part == part);
         found.map_or_else(Vec::new, |treated| treated.treatments.clone())
+    }
+
+    /// What is known of a unit's first part of a type when it enters the ledger.
+    pub(super) fn opening(&self, unit: &str, part: &str, number: usize) -> HashMap<String, f64> {
+        let mut openings = self.season.openings.iter();
+        let found = openings.find(|one| number == 1 && one.unit == unit && one.part == part);
+        let condition = found.into_iter().flat_map(|one| one.condition.clone());
+        condition.collect()
     }
 
     /// Title of an event.

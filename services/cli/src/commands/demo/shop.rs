@@ -9,9 +9,9 @@ use crate::{
 use prost_types::{FieldMask, Timestamp};
 use ringland_proto::v1::{
     Build, CloseBuildRequest, Component, CreateBuildRequest, CreateComponentRequest,
-    CreateProfileRequest, CreateUnitRequest, InstallComponentRequest, ListComponentsRequest,
-    PredictRequest, Prediction, Profile, RecordReworkRequest, RemoveComponentRequest,
-    ShockThresholds, Unit, UnitKind, UpdateUnitRequest,
+    CreateProfileRequest, CreateUnitRequest, EndCause, InstallComponentRequest,
+    ListComponentsRequest, PredictRequest, Prediction, Profile, RecordReworkRequest,
+    RetireComponentRequest, ShockThresholds, Unit, UnitKind, UpdateUnitRequest,
 };
 use std::collections::BTreeMap;
 
@@ -112,17 +112,6 @@ impl<'a> Workshop<'a> {
             let Some(part) = parts.iter().find(|part| part.component_type == *replaced) else {
                 continue;
             };
-            let id = part.id(&work.unit, self.number(&work.unit, part));
-            let request = RemoveComponentRequest {
-                component: format!("components/{id}"),
-                remove_time: Some(at(time_s)),
-                ..Default::default()
-            };
-            self.session
-                .api
-                .components()
-                .remove_component(request)
-                .await?;
             self.fit(part, &work.unit, &name_of(build), time_s, true)
                 .await?;
         }
@@ -166,12 +155,17 @@ impl<'a> Workshop<'a> {
         time_s: i64,
         new: bool,
     ) -> Result<(), CliError> {
-        let number = self.number(unit, part) + usize::from(new);
+        let before = self.number(unit, part);
+        if new && before > 0 {
+            self.retire(&part.id(unit, before), time_s).await?;
+        }
+        let number = before + usize::from(new);
         let id = part.id(unit, number);
         if new {
             let treated = self.unit(unit).is_some_and(|unit| unit.treated);
             let component = Component {
                 treatments: self.calendar.treatments(unit, &part.component_type),
+                opening_condition: self.calendar.opening(unit, &part.component_type, number),
                 ..part.component(treated, &id)?
             };
             create(component, &id, self.session).await?;
@@ -179,6 +173,36 @@ impl<'a> Workshop<'a> {
                 .insert((unit.to_owned(), part.component_type.clone()), number);
         }
         install(&id, build, time_s, self.session).await
+    }
+
+    /// Ends the life of a part, which takes it out of its build.
+    async fn retire(&self, id: &str, time_s: i64) -> Result<(), CliError> {
+        let ending = self
+            .calendar
+            .season
+            .endings
+            .iter()
+            .find(|one| one.part == id);
+        let cause = match ending {
+            Some(ending) if ending.failed => EndCause::Failed,
+            Some(_) => EndCause::ReachedLimit,
+            None => EndCause::ReplacedBefore,
+        };
+        let request = RetireComponentRequest {
+            component: format!("components/{id}"),
+            retire_time: Some(at(time_s)),
+            cause: cause.into(),
+            mechanism: ending.map_or_else(String::new, |one| one.mechanism.clone()),
+            note: ending.map_or_else(String::new, |one| one.note.clone()),
+            retired_by: "engine builder".into(),
+            ..Default::default()
+        };
+        self.session
+            .api
+            .evidence()
+            .retire_component(request)
+            .await?;
+        Ok(())
     }
 
     fn number(&self, unit: &str, part: &Part) -> usize {

@@ -29,7 +29,7 @@ pub(super) fn bills(season: &Season, done: &[&Work]) -> Vec<Bill> {
         };
         Bill {
             unit: unit.id.clone(),
-            lines: own.map(|work| line(work)).collect(),
+            lines: own.map(line).collect(),
         }
     };
     let all = season.units.iter().map(bill);

@@ -13,6 +13,7 @@ use crate::{
     out::{Look, Out, caution, heading},
     table::{item, paragraph, table},
 };
+use ringland_proto::v1::{Consequence, Prediction};
 use serde_json::{Value, json};
 use std::{collections::BTreeSet, path::Path};
 
@@ -121,7 +122,7 @@ fn trimmed(value: f64) -> String {
     numbers::count(value)
 }
 
-/// For every event what was forecast for the next.
+/// For every event what was forecast for the next, by the part most likely to cost its unit or hurt people.
 fn risks(played: &Played<'_>, calendar: &Calendar, look: &Look) -> String {
     let units = &calendar.season.units;
     let mut header = vec!["after".to_owned()];
@@ -131,9 +132,9 @@ fn risks(played: &Played<'_>, calendar: &Calendar, look: &Look) -> String {
         let worst = |unit: &str| {
             let place = format!("units/{unit}");
             let own = round.ready.iter().filter(|one| one.unit == place);
-            let worst = own.max_by(|a, b| a.risk_next_event.total_cmp(&b.risk_next_event));
+            let worst = own.max_by(|a, b| grave_risk(a).total_cmp(&grave_risk(b)));
             worst.map_or("-".to_owned(), |one| {
-                let risk = numbers::percent(one.risk_next_event);
+                let risk = numbers::percent(grave_risk(one));
                 format!("{risk} {}", names::id(&one.component))
             })
         };
@@ -143,6 +144,15 @@ fn risks(played: &Played<'_>, calendar: &Calendar, look: &Look) -> String {
             .collect()
     });
     table(look, &header, rows.collect())
+}
+
+/// Risk of the part's worst mechanism that costs the unit or can hurt people.
+fn grave_risk(prediction: &Prediction) -> f64 {
+    let grave = prediction
+        .mechanisms
+        .iter()
+        .filter(|one| one.consequence() >= Consequence::UnitLoss);
+    grave.map(|one| one.risk_next_event).fold(0.0, f64::max)
 }
 
 fn costs(bills: &[Bill], look: &Look) -> String {

@@ -298,7 +298,7 @@ impl<'a> Stand<'a> {
             match result.result {
                 Some(Predicted::Prediction(prediction)) => predictions.push(prediction),
                 Some(Predicted::Error(status)) => {
-                    failed.push(format!("{name}: {}", status.message))
+                    failed.push(format!("{name}: {}", status.message));
                 }
                 None => failed.push(format!("{name}: the server gave no answer")),
             }

@@ -1,6 +1,6 @@
 //! What happens behind the engines: a twisted axle, a torn boot, a first pit.
 
-use super::{Answer, Stand, advised, is_overruled, mechanism, reading};
+use super::{Answer, Stand, advised, damage, is_overruled, mechanism, reading};
 use crate::{
     CliError,
     numbers::{percent, significant},
@@ -33,7 +33,11 @@ pub(super) async fn twisted_axle(stand: &Stand<'_>) -> Result<Vec<Answer>, CliEr
         Answer::principle(
             "not-fatigue",
             !learnt && fatigue < 0.01,
-            twist.map_or_else(String::new, |one| one.text.clone()),
+            format!(
+                "{}; the highest torque in its logs is {} of what twists it for good",
+                twist.map_or("", |one| one.text.as_str()),
+                percent(reading(before, "yield_share")?)
+            ),
         ),
     ])
 }
@@ -97,18 +101,6 @@ pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
         )
         .where_it_differs("a pit that is found is not weighed against how unlikely it was"),
     ])
-}
-
-/// The largest of a part's damages whose name has a word in it.
-fn damage(prediction: &Prediction, word: &str) -> f64 {
-    let condition = prediction
-        .provenance
-        .iter()
-        .flat_map(|made| &made.condition);
-    condition
-        .filter(|(name, _)| name.contains(word))
-        .map(|(_, value)| *value)
-        .fold(0.0, f64::max)
 }
 
 fn worst_fatigue(prediction: &Prediction) -> f64 {

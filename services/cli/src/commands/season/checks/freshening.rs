@@ -32,7 +32,9 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         // A rate that nothing was learnt of is the model's own: it agrees with nobody.
         if !own.iter().any(|one| one.learnt) {
             let said = format!("no rate was learnt: {beside}");
-            answers.push(Answer::principle(statement, false, said));
+            answers.push(Answer::principle(statement, false, said).where_it_differs(
+                "the model expects so little growth that the reading says nothing of its rate, and the reading is not asked about",
+            ));
             continue;
         }
         let said = format!("{}; {beside}", rate_words(&believed));
@@ -59,16 +61,15 @@ fn bolt(stand: &Stand<'_>) -> Result<Answer, CliError> {
         .findings
         .iter()
         .find(|one| one.remedy.contains("explain"));
-    let said = match (unexplained, asked) {
-        (Some(one), Some(finding)) => format!(
+    let said = if let (Some(one), Some(finding)) = (unexplained, asked) {
+        format!(
             "{} standard deviations from everything known; {}",
             significant(one.surprise.unwrap_or_default(), 2),
             finding.remedy
-        ),
-        _ => {
-            let texts = bolts.answer.comparisons.iter().map(|one| one.text.as_str());
-            texts.collect::<Vec<_>>().join(" ")
-        }
+        )
+    } else {
+        let texts = bolts.answer.comparisons.iter().map(|one| one.text.as_str());
+        texts.collect::<Vec<_>>().join(" ")
     };
     Ok(Answer::principle(
         "bolt",

@@ -109,7 +109,9 @@ async fn what_it_cost(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     };
     Ok(vec![
         Answer::figure("heat", heat_m * 1e6, beside(with_heat_m)),
-        Answer::figure("dilution", fuel_m * 1e6, beside(with_fuel_m)),
+        Answer::figure("dilution", fuel_m * 1e6, beside(with_fuel_m)).where_it_differs(
+            "the log has the fuel in the oil from its first minute, and the model's new shells wear more in this event than the rough ones",
+        ),
         Answer::principle(
             "killer",
             fuel_m > 2.0 * heat_m.max(0.0),

@@ -16,7 +16,8 @@ mod treatment;
 use super::{judge::Answer, stand::Stand};
 use crate::{CliError, numbers, show::action_word};
 use ringland_proto::v1::{
-    Action, Correction, Explanation, MechanismPrediction, Prediction, RateBelief, ReadingComparison,
+    Action, Advice, Correction, Explanation, MechanismPrediction, Prediction, RateBelief,
+    ReadingComparison,
 };
 
 /// Why rates differ.
@@ -53,7 +54,7 @@ fn advised(prediction: &Prediction) -> String {
 /// The advice's action.
 fn action(prediction: &Prediction) -> Action {
     let advice = prediction.advice.as_ref();
-    advice.map_or(Action::Unspecified, |advice| advice.action())
+    advice.map_or(Action::Unspecified, Advice::action)
 }
 
 /// Whether something found at the part overrules its computed life, and it is told to be replaced or to stop.
@@ -80,6 +81,18 @@ fn reading(prediction: &Prediction, name: &str) -> Result<f64, CliError> {
     let now = found.and_then(|one| one.now);
     now.map(|now| now.p50)
         .ok_or_else(|| CliError::Failed(format!("{} has no reading {name}", prediction.component)))
+}
+
+/// The largest of a part's damages whose name has a word in it.
+fn damage(prediction: &Prediction, word: &str) -> f64 {
+    let condition = prediction
+        .provenance
+        .iter()
+        .flat_map(|made| &made.condition);
+    condition
+        .filter(|(name, _)| name.contains(word))
+        .map(|(_, value)| *value)
+        .fold(0.0, f64::max)
 }
 
 /// What is believed of a mechanism's rate.

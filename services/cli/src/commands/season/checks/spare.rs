@@ -1,6 +1,6 @@
 //! The spare engine in place of engine A for the long race.
 
-use super::{Answer, Stand, action, advised, mechanism};
+use super::{Answer, Stand, action, advised, damage, mechanism};
 use crate::{CliError, numbers::percent};
 use ringland_proto::v1::Action;
 
@@ -37,6 +37,11 @@ pub(super) fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
                 percent(fatigue.risk_next_event),
                 advised(springs)
             ),
+        ),
+        Answer::figure(
+            "rods",
+            damage(rods, "damage"),
+            format!("of their life at the place that has most; {}", advised(rods)),
         ),
         Answer::principle(
             "acceptable",
