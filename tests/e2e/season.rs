@@ -128,7 +128,7 @@ fn dust_counts_threefold_where_it_was_and_nowhere_else() {
 
 #[test]
 fn hot_oil_is_found_and_fuel_in_it_is_what_kills() {
-    are_said("hot-oil", &["overheat", "dips", "killer"]);
+    are_said("hot-oil", &["overheat", "dips", "heat", "killer", "flag"]);
 }
 
 #[test]
@@ -137,8 +137,8 @@ fn nothing_is_learnt_of_a_leak_down_of_unknown_state() {
 }
 
 #[test]
-fn the_spare_may_run_the_long_race() {
-    are_said("spare-for-a", &["springs", "acceptable"]);
+fn the_spare_brings_its_history_to_the_long_race() {
+    are_said("spare-for-a", &["springs", "rods"]);
 }
 
 #[test]

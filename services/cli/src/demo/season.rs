@@ -192,6 +192,8 @@ pub enum Incident {
         count: usize,
         /// Lowest gauge pressure \[bar\].
         minimum_bar: f64,
+        /// Held for \[s\].
+        held_s: f64,
     },
 }
 

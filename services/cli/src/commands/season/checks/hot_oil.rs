@@ -25,7 +25,7 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
             dips > 0.0,
             format!("{} dips that call for a look at the shells", significant(dips, 2)),
         )
-        .where_it_differs("the model counts dips below 2 bar that last over 1 s above 5000 1/min; those in this log are shorter"),
+        .where_it_differs("the model counts dips below 2 bar that last over 1 s above 5000 1/min; those in this log are shorter or slower"),
     );
     answers.push(Answer::principle(
         "shells-first",

@@ -49,7 +49,7 @@ pub(super) fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
             format!("springs {} Rods {}", advised(springs), advised(rods)),
         )
         .where_it_differs(
-            "a limit of the rod's maker that the prediction passes is not weighed against a race",
+            "a rod that breaks can hurt people: its cap is 0.1 % an event, and used rods of this sum are over it",
         ),
         Answer::principle(
             "then",
