@@ -4,7 +4,8 @@ use ringland_proto::v1::{
     build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
-    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
+    model_service_client::ModelServiceClient, plan_service_client::PlanServiceClient,
+    prediction_service_client::PredictionServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
@@ -35,6 +36,8 @@ pub struct Clients {
     pub duty: DutyServiceClient<Channel>,
     /// Inspections.
     pub inspections: InspectionServiceClient<Channel>,
+    /// Plans.
+    pub plans: PlanServiceClient<Channel>,
     /// Predictions.
     pub predictions: PredictionServiceClient<Channel>,
     /// Treatments.
@@ -110,6 +113,7 @@ impl Server {
             comparisons: ComparisonServiceClient::new(channel.clone()),
             duty: DutyServiceClient::new(channel.clone()),
             inspections: InspectionServiceClient::new(channel.clone()),
+            plans: PlanServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
             treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),

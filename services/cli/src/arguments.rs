@@ -68,6 +68,12 @@ pub enum Command {
     Compare(commands::CompareArgs),
     /// Tell what limits a unit, and which change moves its earliest limit
     CompareUnit(commands::CompareUnitArgs),
+    /// What to replace at which teardown, the risk at every event, what to look at first
+    #[command(subcommand)]
+    Plan(commands::PlanCommand),
+    /// What owners decided other than advised, with who and why
+    #[command(subcommand)]
+    Override(commands::OverrideCommand),
     /// Predictions made before
     #[command(subcommand)]
     Prediction(commands::PredictionCommand),

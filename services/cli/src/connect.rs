@@ -7,7 +7,8 @@ use ringland_proto::v1::{
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
     evidence_service_client::EvidenceServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
-    model_service_client::ModelServiceClient, prediction_service_client::PredictionServiceClient,
+    model_service_client::ModelServiceClient, plan_service_client::PlanServiceClient,
+    prediction_service_client::PredictionServiceClient,
     running_in_service_client::RunningInServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
@@ -130,6 +131,11 @@ impl Api {
     /// Seating and power fade.
     pub fn running_in(&self) -> RunningInServiceClient<Wire> {
         RunningInServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
+    }
+
+    /// Plans.
+    pub fn plans(&self) -> PlanServiceClient<Wire> {
+        PlanServiceClient::new(self.wire.clone()).max_decoding_message_size(LARGEST_ANSWER)
     }
 
     /// Comparisons.

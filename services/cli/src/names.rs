@@ -41,6 +41,11 @@ pub fn profile(text: &str) -> String {
     in_collection("profiles", text)
 }
 
+/// `calendars/{calendar}`; empty stays empty.
+pub fn calendar(text: &str) -> String {
+    in_collection("calendars", text)
+}
+
 /// `models/{digest}`; empty stays empty.
 pub fn model(text: &str) -> String {
     in_collection("models", text)

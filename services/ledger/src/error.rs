@@ -71,6 +71,8 @@ pub enum Reason {
     ChannelMissing,
     /// The model lacks a reading that the call is about.
     ReadingMissing,
+    /// A maker's or sanctioning body's limit, or a finding past its limit, stands against it.
+    LimitStands,
     /// Another writer was faster, again and again.
     ConcurrentChange,
     /// More than the configuration allows.
@@ -108,6 +110,7 @@ impl Reason {
             Self::ModelFailed => "MODEL_FAILED",
             Self::ChannelMissing => "CHANNEL_MISSING",
             Self::ReadingMissing => "READING_MISSING",
+            Self::LimitStands => "LIMIT_STANDS",
             Self::ConcurrentChange => "CONCURRENT_CHANGE",
             Self::LimitExceeded => "LIMIT_EXCEEDED",
             Self::StoreFailed => "STORE_FAILED",

@@ -5,7 +5,7 @@
 //! gRPC, WebAssembly, a store's engine or an async runtime: it is called from any thread and blocks.
 //!
 //! The log (units, builds, components, revisions, installations, shop operations, duty, profiles, the shop's
-//! own treatments, plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
+//! own treatments, calendars, overrides, plugins, activations, answers to request ids) is the truth. Conditions and predictions are derived from it
 //! and can be dropped at any time: they come back bit for bit.
 
 // Calls take what the network layer has and no longer needs.
@@ -24,6 +24,7 @@ mod locks;
 mod names;
 mod options;
 mod page;
+mod plan;
 mod predict;
 mod rows;
 mod running_in;
@@ -34,9 +35,9 @@ pub use domain::*;
 pub use error::{ErrorKind, FieldViolation, LedgerError, Reason, Resource};
 pub use ledger::Ledger;
 pub use names::{
-    BuildName, ComponentName, DutyRecordName, ID_FORM, InspectionName, InstallationName, ModelName,
-    NameError, PredictionName, ProfileName, RevisionName, ReworkName, TreatmentName, UnitName,
-    is_id, parse_name,
+    BuildName, CalendarName, ComponentName, DutyRecordName, ID_FORM, InspectionName,
+    InstallationName, ModelName, NameError, OverrideName, PredictionName, ProfileName,
+    RevisionName, ReworkName, TreatmentName, UnitName, is_id, parse_name,
 };
 pub use options::{Change, Clock, LedgerOptions, OnChange, RiskCaps};
 pub use page::{Page, PageRequest};

@@ -59,7 +59,7 @@ fn ids<const N: usize>(text: &str, collections: [&str; N]) -> Option<[String; N]
     parts.next().is_none().then_some(found)
 }
 
-// Eleven names with the same four impls each: the only place where a macro says it shorter.
+// Thirteen names with the same four impls each: the only place where a macro says it shorter.
 macro_rules! name {
     ($(#[$doc:meta])* $name:ident, $form:literal, $show:literal, [$($collection:literal => $part:ident),+]) => {
         $(#[$doc])*
@@ -159,6 +159,15 @@ name!(
 name!(
     /// `profiles/{profile}`
     ProfileName, "profiles/{profile}", "profiles/{}", ["profiles" => profile]
+);
+
+name!(
+    /// `calendars/{calendar}`
+    CalendarName, "calendars/{calendar}", "calendars/{}", ["calendars" => calendar]
+);
+name!(
+    /// `overrides/{override}`; the last part is the time of the decision and a digest of it.
+    OverrideName, "overrides/{override}", "overrides/{}", ["overrides" => id]
 );
 
 impl BuildName {

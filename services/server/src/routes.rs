@@ -14,7 +14,7 @@ use ringland_proto::{
         evidence_service_server::EvidenceServiceServer,
         inspection_service_server::InspectionServiceServer,
         ledger_service_server::LedgerServiceServer, model_service_server::ModelServiceServer,
-        prediction_service_server::PredictionServiceServer,
+        plan_service_server::PlanServiceServer, prediction_service_server::PredictionServiceServer,
         running_in_service_server::RunningInServiceServer,
         treatment_service_server::TreatmentServiceServer, unit_service_server::UnitServiceServer,
     },
@@ -54,6 +54,7 @@ pub fn routes(
     add!(ComponentServiceServer, rpc::Components(front.clone()));
     add!(DutyServiceServer, rpc::Duties(front.clone()));
     add!(InspectionServiceServer, rpc::Inspections(front.clone()));
+    add!(PlanServiceServer, rpc::Plans(front.clone()));
     add!(PredictionServiceServer, rpc::Predictions(front.clone()));
     add!(RunningInServiceServer, rpc::RunningIn(front.clone()));
     add!(ComparisonServiceServer, rpc::Comparisons(front.clone()));

@@ -32,6 +32,10 @@ pub enum Table {
     Treatments = 13,
     /// Ends of components.
     Retirements = 14,
+    /// Calendars of events.
+    Calendars = 16,
+    /// What owners decided other than advised.
+    Overrides = 17,
     /// Derived: conditions of components after each record.
     Conditions = 64,
     /// Derived: predictions.
@@ -42,7 +46,7 @@ pub enum Table {
 
 impl Table {
     /// All tables, in the order of their numbers.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 19] = [
         Self::Units,
         Self::Builds,
         Self::Components,
@@ -57,6 +61,8 @@ impl Table {
         Self::Inspections,
         Self::Treatments,
         Self::Retirements,
+        Self::Calendars,
+        Self::Overrides,
         Self::Conditions,
         Self::Predictions,
         Self::Observations,

@@ -2,6 +2,7 @@
 
 mod alternative;
 mod build;
+mod calendar_file;
 mod compare;
 mod compare_unit;
 mod component;
@@ -16,6 +17,8 @@ mod labels;
 mod ledger;
 mod model;
 mod notebook;
+mod overrides;
+mod plan;
 mod power;
 mod predict;
 mod prediction;
@@ -38,6 +41,8 @@ pub use evidence::EvidenceCommand;
 pub use inspection::InspectionCommand;
 pub use ledger::LedgerCommand;
 pub use model::ModelCommand;
+pub use overrides::OverrideCommand;
+pub use plan::PlanCommand;
 pub use power::PowerArgs;
 pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
@@ -90,6 +95,8 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Profile(command) => profile::run(command, &session).await,
         Command::Compare(command) => compare::run(command, &session).await,
         Command::CompareUnit(command) => compare_unit::run(command, &session).await,
+        Command::Plan(command) => plan::run(command, &session).await,
+        Command::Override(command) => overrides::run(command, &session).await,
         Command::Predict(command) => predict::run(command, &session).await,
         Command::Prediction(command) => prediction::run(command, &session).await,
         Command::Seating(command) => seating::run(command, &session).await,

@@ -1,6 +1,7 @@
 //! Answers as text for people.
 
 mod bounds;
+mod calendar;
 mod comparison;
 mod component;
 mod duty;
@@ -8,6 +9,7 @@ pub mod evidence;
 mod finding;
 mod inspection;
 mod intake;
+mod plan;
 mod power;
 mod prediction;
 mod quantity;
@@ -17,12 +19,14 @@ mod summary;
 mod treatment;
 mod unit_comparison;
 
+pub use calendar::{calendar, calendars};
 pub use comparison::comparison;
 pub use component::component;
 pub use duty::{duty_table, shocks_of};
 pub use finding::{findings, is_error};
 pub use inspection::{comparisons, correction, inspection};
 pub use intake::{duty_record, intake_report};
+pub use plan::{overrides, plan, replacement_age};
 pub use power::power_fade;
 pub use prediction::{Detail, action_word, prediction};
 pub use seating::seating;

@@ -16,3 +16,5 @@ mod shuffle;
 mod subject;
 mod unit;
 mod verdict;
+
+pub(crate) use parts::alone;

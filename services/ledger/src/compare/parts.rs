@@ -4,7 +4,7 @@ use super::{alternatives::Variant, shuffle, subject::Subject};
 use crate::{
     Alternative, Basis, ComponentName, LedgerError, Reason, RemainingLife, UnitName,
     ledger::{Ledger, build_at},
-    predict::{Drawing, Event, remaining_life},
+    predict::{Drawing, Drawn, Event, remaining_life},
 };
 use std::cmp::Ordering;
 
@@ -71,6 +71,19 @@ impl Ledger {
         Ok(parts)
     }
 
+    /// Drawn lives over one event after another of a new part like this one.
+    pub(crate) fn lives_when_new(
+        &self,
+        component: &ComponentName,
+        events: &[Event],
+        drawing: &Drawing,
+    ) -> Result<Vec<Drawn>, LedgerError> {
+        let subject = self.subject(component, Basis::New)?;
+        let variant = self.variant(&subject, &[])?;
+        let draw = |event| self.draw_variant(&subject, &variant, event, drawing);
+        events.iter().map(draw).collect()
+    }
+
     /// Drawn lives of a part after one alternative and another.
     pub(super) fn part_lives(
         &self,
@@ -113,7 +126,7 @@ impl Ledger {
 }
 
 /// What concerns one component fails with it; what the store or the host cannot do fails the call.
-pub(super) fn alone<T>(
+pub(crate) fn alone<T>(
     result: Result<T, LedgerError>,
 ) -> Result<Result<T, LedgerError>, LedgerError> {
     match result {

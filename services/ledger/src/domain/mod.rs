@@ -2,12 +2,14 @@
 //! client may set is a `...Input`; the rest is the ledger's.
 
 mod builds;
+mod calendars;
 mod comparisons;
 mod components;
 mod duty;
 mod evidence;
 mod inspections;
 mod models;
+mod plans;
 mod predictions;
 mod running_in;
 mod status;
@@ -15,6 +17,10 @@ mod treatments;
 mod units;
 
 pub use builds::{Build, BuildInput, BuildSheetLine};
+pub use calendars::{
+    Calendar, CalendarCheck, CalendarEvent, CalendarInput, EventRiskCaps, FailureCosts, LimitOwner,
+    Opportunity, PartLimit, PartPrice, TeardownLevel,
+};
 pub use comparisons::{
     Alternative, AlternativeForecast, Basis, BoundedQuantiles, Bounds, CandidateEffect,
     ChangeTarget, CompareRequest, CompareUnitRequest, ComparedTreatment, Comparison,
@@ -42,6 +48,11 @@ pub use inspections::{
     RecordInspectionResponse, ThermalState,
 };
 pub use models::{ActivateModelResponse, Model};
+pub use plans::{
+    FindReplacementAge, MakePlan, Override, OverrideInput, OverrideSubject, Plan, PlanCost,
+    PlannedCheck, PlannedEvent, PlannedPart, PlannedReplacement, PlannedTeardown, ReplacementAge,
+    ReplacementLives, StandingLimit, Substitution,
+};
 pub use predictions::{
     Action, Advice, Driver, InstrumentBias, MechanismPrediction, OverrulingFinding, PredictRequest,
     Prediction, Provenance, Quantiles, RateBelief, RateLayer, ReadingAhead, ReadingPrediction,

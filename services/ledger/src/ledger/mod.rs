@@ -21,7 +21,7 @@ pub(crate) use components::{
     MAX_TREATMENTS, component_of, expect_component, refuse_errors, refused_by_model,
 };
 pub(crate) use duty::{DutyRow, record_key, record_prefix};
-pub(crate) use mask::{check_etag, check_text};
+pub(crate) use mask::{check_etag, check_id, check_text};
 pub(crate) use places::{build_at, head_key, installation_at, installation_prefix};
 pub(crate) use revisions::Revised;
 pub(crate) use reworks::rework_prefix;

@@ -14,6 +14,7 @@ mod stored;
 pub(crate) use advice::figure;
 pub(crate) use belief::beliefs;
 pub(crate) use drawn::{Case, Drawing, Drawn};
+pub(crate) use inspected::Inspected;
 pub(crate) use lives::{combined_risk, quantile, quantiles, remaining_life};
 pub(crate) use notes::warning;
 pub(crate) use readings::readings;

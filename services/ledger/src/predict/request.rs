@@ -2,7 +2,7 @@
 
 use super::{
     advice::advise,
-    drawn::{Case, Drawing},
+    drawn::{Case, Drawing, Drawn},
     inspected::{Inspected, overrule},
     lives::{combined_risk, remaining_life},
     notes::{horizon_note, notes},
@@ -13,7 +13,7 @@ use crate::{
     ProfileName, Provenance, RateBelief, Reason, Use, fold::Folded, ledger::Ledger, rows,
     violations::Violations,
 };
-use ringland_host::contract::{Digest, DutyTable, Rate};
+use ringland_host::contract::{Digest, DutyTable, Finding, Rate};
 
 /// Changes when the same inputs would give another answer.
 const RULES: &[u8] = b"prediction rules 2";
@@ -25,6 +25,25 @@ pub(crate) struct Event {
     pub(crate) profile: Profile,
     pub(crate) duty: DutyTable,
     digest: Digest,
+}
+
+impl Event {
+    /// The event with its oil at another mean temperature: every operating point is moved by the same. `None` when
+    /// the profile does not have the channel.
+    pub(crate) fn with_oil_temp(mut self, oil_temp_k: f64) -> Result<Option<Self>, LedgerError> {
+        let channels = &self.duty.channels;
+        let found = channels.iter().position(|channel| channel == "oil_temp_k");
+        let Some(column) = found.and_then(|index| self.duty.points.get_mut(index)) else {
+            return Ok(None);
+        };
+        let time_s: f64 = self.duty.time_s.iter().sum();
+        let weighted = column.iter().zip(&self.duty.time_s);
+        let mean = weighted.map(|(value, time)| value * time).sum::<f64>() / time_s;
+        let shift = oil_temp_k - mean;
+        column.iter_mut().for_each(|value| *value += shift);
+        self.digest = rows::digest_of(&[&rows::encode(&self.duty)?]);
+        Ok(Some(self))
+    }
 }
 
 impl Ledger {
@@ -177,10 +196,8 @@ impl Ledger {
             horizon_events: horizon,
             ahead: ahead.to_vec(),
         };
-        let case = case_of(folded, inspected.beliefs);
-        let mut drawn = self.draw_lives(case, event, &drawing)?;
+        let (drawn, more) = self.lives_ahead(folded, &inspected, event, &drawing)?;
         let standing = inspected.standing;
-        let more = self.apply_inspections(&standing, (folded, event), &drawing, &mut drawn)?;
         let limiting = drawn.limiting();
         let installation = folded.installation.as_ref();
         let mut prediction = Prediction {
@@ -235,6 +252,21 @@ impl Ledger {
         );
         overrule(card, &mut prediction);
         Ok(prediction)
+    }
+
+    /// The lives of a component from now on over an event, in line with what inspections have found.
+    pub(crate) fn lives_ahead(
+        &self,
+        folded: &Folded,
+        inspected: &Inspected,
+        event: &Event,
+        drawing: &Drawing,
+    ) -> Result<(Drawn, Vec<Finding>), LedgerError> {
+        let case = case_of(folded, inspected.beliefs.clone());
+        let mut drawn = self.draw_lives(case, event, drawing)?;
+        let standing = &inspected.standing;
+        let notes = self.apply_inspections(standing, (folded, event), drawing, &mut drawn)?;
+        Ok((drawn, notes))
     }
 
     fn provenance_of(&self, folded: &Folded, event: &Event, seed: u64) -> Provenance {

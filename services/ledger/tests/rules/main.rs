@@ -14,6 +14,7 @@ mod laws;
 mod mates;
 mod models;
 mod places;
+mod plans;
 mod prediction;
 mod requests;
 mod running_in;

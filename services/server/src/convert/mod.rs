@@ -3,6 +3,7 @@
 //! From a message everything wrong is collected before the call is refused; see [`Fields`].
 
 pub mod builds;
+pub mod calendars;
 pub mod card;
 pub mod comparisons;
 pub mod components;
@@ -13,6 +14,7 @@ pub mod inspections;
 pub mod ledger;
 pub mod logs;
 pub mod models;
+pub mod plans;
 pub mod predictions;
 pub mod running_in;
 pub mod time;
