@@ -116,7 +116,7 @@ fn a_missed_shift_is_found_and_does_not_stop_the_engine() {
 #[test]
 fn what_is_found_at_a_part_overrules_what_was_computed() {
     are_said("twisted-axle", &["replace", "not-fatigue"]);
-    are_said("hot-oil", &["shells-first", "cap"]);
+    are_said("hot-oil", &["shells-first", "cap", "override", "limit"]);
     are_said("torn-boot", &["replace"]);
     are_said("first-pit", &["unlikely", "overrules"]);
 }

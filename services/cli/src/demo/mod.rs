@@ -42,7 +42,7 @@ pub use road_car::{RoadCar, RoadMoment};
 pub use schedule::Schedule;
 pub use season::{BreakIn, Build, Car, Event, Incident, Mishap, Season, Shop, Unit, UnitKind};
 pub use session::Minutes;
-pub use work::{Ending, Opening, Operation, Price, Treated, Work};
+pub use work::{Decision, Ending, Opening, Operation, Price, Treated, Work};
 
 /// The seed of the logs that ship in the documentation.
 pub const SEED: u64 = 14_27_63;

@@ -6,7 +6,7 @@ use super::DemoError;
 use super::circuit::Circuit;
 use super::measured::Inspection;
 use super::session::Minutes;
-use super::work::{Ending, Opening, Price, Treated, Work};
+use super::work::{Decision, Ending, Opening, Price, Treated, Work};
 
 const SEASON: &str = include_str!("season.toml");
 
@@ -36,6 +36,8 @@ pub struct Season {
     pub openings: Vec<Opening>,
     /// How lives ended that did not end in good order.
     pub endings: Vec<Ending>,
+    /// What owners decided against the advice.
+    pub decisions: Vec<Decision>,
     /// What work costs.
     pub prices: Vec<Price>,
     /// What was done at the units, in the order of time.
@@ -228,6 +230,7 @@ impl Season {
         let events = (self.builds.iter().flat_map(|b| [&b.from, &b.until]))
             .chain(self.mishaps.iter().map(|m| &m.event))
             .chain(self.inspections.iter().map(|i| &i.event))
+            .chain(self.decisions.iter().flat_map(|d| [&d.event, &d.about]))
             .chain(self.work.iter().map(|w| &w.event));
         let units = (self.events.iter().flat_map(|e| &e.engines))
             .chain(self.builds.iter().map(|b| &b.unit))
@@ -238,6 +241,7 @@ impl Season {
             .chain(self.inspections.iter().map(|i| &i.unit))
             .chain(self.treated.iter().map(|t| &t.unit))
             .chain(self.openings.iter().map(|o| &o.unit))
+            .chain(self.decisions.iter().map(|d| &d.unit))
             .chain(self.work.iter().map(|w| &w.unit));
         let defined_events: Vec<&String> = self.events.iter().map(|e| &e.code).collect();
         let defined_units: Vec<&String> = self.units.iter().map(|u| &u.id).collect();
@@ -256,6 +260,11 @@ impl Season {
     /// When an inspection was made, seconds since 1970; `None` for an unknown event.
     pub fn inspection_unix_s(&self, inspection: &Inspection) -> Option<i64> {
         Some(self.start_unix_s(&inspection.event)? + inspection.hours_after * 3600)
+    }
+
+    /// When a decision was made, seconds since 1970: before anything is measured. `None` for an unknown event.
+    pub fn decision_unix_s(&self, decision: &Decision) -> Option<i64> {
+        Some(self.start_unix_s(&decision.event)? + 30 * 3600)
     }
 
     /// When work was done, seconds since 1970: after what was measured, before a teardown. `None` for an unknown event.

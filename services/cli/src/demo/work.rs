@@ -71,6 +71,26 @@ pub struct Ending {
     pub note: String,
 }
 
+/// What an owner decides against the advice, before anything is measured.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Decision {
+    /// Event after which it is decided.
+    pub event: String,
+    /// The event that it is about.
+    pub about: String,
+    /// Unit.
+    pub unit: String,
+    /// Component type.
+    pub part: String,
+    /// What is done instead.
+    pub decision: String,
+    /// Who decides: a role.
+    pub by: String,
+    /// Why.
+    pub reason: String,
+}
+
 /// Treatments of the catalogue that a unit's parts of a type have had; their surfaces are in the demo files of the type.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -60,6 +60,9 @@ pub(super) async fn play<'a>(
             stand.records.push(desk.record(log, session).await?);
         }
         stand.ran(event, season.events.get(index + 1)).await?;
+        for decision in season.decisions.iter().filter(|one| here(&one.event)) {
+            stand.decide(decision).await?;
+        }
         for inspection in season.inspections.iter().filter(|one| here(&one.event)) {
             stand.enter(inspection).await?;
         }

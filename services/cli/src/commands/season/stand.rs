@@ -4,15 +4,22 @@ use crate::{
     CliError,
     commands::{
         Session,
-        demo::{calendar::Calendar, inspections, logs::Recorded, shop::TYPICAL},
+        demo::{
+            calendar::Calendar,
+            inspections,
+            logs::Recorded,
+            shop::{TYPICAL, at},
+        },
     },
     demo::{self, Event, UnitKind, Work},
 };
 use ringland_proto::v1::{
     BatchPredictRequest, Component, Correction, CreateComponentRequest, CreateProfileRequest,
-    DutyTable, GetCorrectionRequest, Inspection, ListComponentsRequest, PredictRequest, Prediction,
-    Profile, RecordInspectionResponse, batch_predict_result::Result as Predicted,
+    DutyTable, GetCorrectionRequest, Inspection, ListComponentsRequest, ListOverridesRequest,
+    Override, PredictRequest, Prediction, Profile, RecordInspectionResponse, RecordOverrideRequest,
+    batch_predict_result::Result as Predicted,
 };
+use tonic::Status;
 
 /// Everything up to now.
 pub(super) struct Stand<'a> {
@@ -97,6 +104,41 @@ impl<'a> Stand<'a> {
             round.failed.extend(failed);
         }
         Ok(())
+    }
+
+    /// Records what an owner decides against the advice of the prediction after the event's running.
+    pub(super) async fn decide(&self, decision: &demo::Decision) -> Result<Override, Status> {
+        let season = &self.calendar.season;
+        let advised = self.part(&decision.event, &decision.unit, &decision.part);
+        let advised = advised.map_err(|error| Status::not_found(error.to_string()))?;
+        let decided = Override {
+            subject: advised.component.clone(),
+            prediction: advised.name.clone(),
+            event: decision.about.clone(),
+            advice: advised.advice.clone().unwrap_or_default().text,
+            decision: decision.decision.clone(),
+            decided_by: decision.by.clone(),
+            reason: decision.reason.clone(),
+            decision_time: season.decision_unix_s(decision).map(at),
+            ..Default::default()
+        };
+        let request = RecordOverrideRequest {
+            r#override: Some(decided),
+            ..Default::default()
+        };
+        let mut client = self.session.api.plans();
+        Ok(client.record_override(request).await?.into_inner())
+    }
+
+    /// What owners have decided about a part.
+    pub(super) async fn decided(&self, component: &str) -> Result<Vec<Override>, CliError> {
+        let request = ListOverridesRequest {
+            subject: component.to_owned(),
+            page_size: 1000,
+            ..Default::default()
+        };
+        let mut client = self.session.api.plans();
+        Ok(client.list_overrides(request).await?.into_inner().overrides)
     }
 
     /// Enters an inspection and predicts its part.

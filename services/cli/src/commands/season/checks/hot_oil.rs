@@ -38,7 +38,7 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         is_overruled(&measured.after),
         advised(&measured.after),
     ));
-    answers.push(overrides::run_anyway(&measured.after));
+    answers.extend(overrides::run_anyway(stand, EVENT, &measured.after).await?);
     Ok(answers)
 }
 
