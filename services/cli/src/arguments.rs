@@ -99,6 +99,8 @@ pub enum Command {
     Channels,
     /// Run a season of an invented shop and predict the parts of its engines and drivelines; needs no server
     Demo(commands::DemoArgs),
+    /// Replay the invented season event by event and hold what is said of each planted event against what should be; needs no server
+    Season(commands::SeasonArgs),
     /// Print the completion script of a shell
     Completions {
         /// Which shell

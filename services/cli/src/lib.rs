@@ -1,7 +1,7 @@
 //! The ringland command: everything the API does, for people and scripts.
 //!
 //! This crate knows the contract (`ringland-proto`) and how people read it: short names, shop units,
-//! tables, JSON. It has no rules of the shop and no physics. Only `demo` starts a server, in this process.
+//! tables, JSON. It has no rules of the shop and no physics. Only `demo` and `season` start a server, in this process.
 
 mod arguments;
 mod commands;

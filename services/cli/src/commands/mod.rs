@@ -25,6 +25,7 @@ mod predict;
 mod prediction;
 mod profile;
 mod record;
+mod season;
 mod seating;
 mod sheet;
 mod template;
@@ -49,6 +50,7 @@ pub use power::PowerArgs;
 pub use predict::PredictArgs;
 pub use prediction::PredictionCommand;
 pub use profile::ProfileCommand;
+pub use season::SeasonArgs;
 pub use seating::SeatingArgs;
 pub use sheet::SheetCommand;
 pub use treatment::TreatmentCommand;
@@ -80,6 +82,7 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Completions { shell } => return completions(shell, out),
         Command::Man => return manual(out),
         Command::Demo(demo) => return demo::run(demo, out).await,
+        Command::Season(season) => return season::run(season, out).await,
         _ => {}
     }
     let session = Session {
@@ -109,7 +112,9 @@ pub(crate) async fn run(arguments: Arguments, out: Out) -> Result<(), CliError> 
         Command::Model(command) => model::run(command, &session).await,
         Command::Ledger(command) => ledger::run(command, &session).await,
         Command::Channels => duty::channels(&session).await,
-        Command::Completions { .. } | Command::Man | Command::Demo(_) => Ok(()),
+        Command::Completions { .. } | Command::Man | Command::Demo(_) | Command::Season(_) => {
+            Ok(())
+        }
     }
 }
 

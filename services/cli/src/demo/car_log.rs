@@ -7,8 +7,8 @@ use rand_chacha::ChaCha8Rng;
 
 use super::DemoError;
 use super::flaws::{Cell, Flaws, Row, Spoiler};
+use super::log_plan::LogPlan;
 use super::rear::{Rear, Wheels};
-use super::season::LogPlan;
 use super::timeline::{CAR_STEP_S, Truth, run};
 
 const HEADERS: [&str; 23] = [
@@ -45,7 +45,7 @@ const MAP: usize = 4;
 const OIL_PRESSURE: usize = 8;
 
 /// Usual fuel in the oil \[%\].
-const FUEL_IN_OIL_PERCENT: f64 = 1.2;
+pub const USUAL_FUEL_IN_OIL_PERCENT: f64 = 1.2;
 const LOST_TOOTH_RPM: f64 = 65_535.0;
 /// Position of the engine-map switch.
 const MAP_POSITION: f64 = 2.0;
@@ -173,7 +173,9 @@ impl<W: Write> CarLog<'_, W> {
             1,
         )?;
         let mishap = &self.plan.mishap;
-        let fuel_percent = mishap.fuel_in_oil_percent.unwrap_or(FUEL_IN_OIL_PERCENT);
+        let fuel_percent = mishap
+            .fuel_in_oil_percent
+            .unwrap_or(USUAL_FUEL_IN_OIL_PERCENT);
         let (ambient_c, dust) = (self.plan.ambient_c, f64::from(u8::from(mishap.dust)));
         self.every(50, |_| ambient_c, 0)?;
         self.every(50, |_| fuel_percent, 1)?;

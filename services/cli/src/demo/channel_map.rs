@@ -3,7 +3,8 @@
 use crate::{CliError, json};
 use ringland_proto::v1::ChannelMap;
 
-use super::season::{LogPlan, Source, UnitKind};
+use super::log_plan::{LogPlan, Source};
+use super::season::UnitKind;
 
 /// A channel map that ships with the demo.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -7,8 +7,8 @@ use rand_chacha::ChaCha8Rng;
 
 use super::DemoError;
 use super::flaws::{Cell, Flaws, Row, Spoiler};
+use super::log_plan::LogPlan;
 use super::race_car::full_load_n_m;
-use super::season::LogPlan;
 
 const STEP_S: f64 = 0.02;
 const WARM_UP_S: f64 = 240.0;

@@ -13,6 +13,9 @@ mod dyno_log;
 mod error;
 mod flaws;
 mod lap;
+mod log_plan;
+mod measured;
+mod planted;
 mod race_car;
 mod rear;
 mod road_car;
@@ -22,21 +25,24 @@ mod session;
 #[cfg(test)]
 mod tests;
 mod timeline;
+mod work;
 
 use std::fs::{File, create_dir_all};
 use std::io::BufWriter;
 use std::path::{Path, PathBuf};
 
+pub use car_log::USUAL_FUEL_IN_OIL_PERCENT;
 pub use channel_map::MapFile;
 pub use circuit::Circuit;
 pub use error::DemoError;
+pub use log_plan::{LogPlan, Source};
+pub use measured::{Explained, Found, Inspection, Reading};
+pub use planted::{Figure, Planted, Statement, Tolerance, planted};
 pub use road_car::{RoadCar, RoadMoment};
 pub use schedule::Schedule;
-pub use season::{
-    BreakIn, Build, Car, Event, Incident, Inspection, LogPlan, Mishap, Reading, Season, Shop,
-    Source, Unit, UnitKind,
-};
+pub use season::{BreakIn, Build, Car, Event, Incident, Mishap, Season, Shop, Unit, UnitKind};
 pub use session::Minutes;
+pub use work::{Decision, Ending, Opening, Operation, Price, Treated, Work};
 
 /// The seed of the logs that ship in the documentation.
 pub const SEED: u64 = 14_27_63;

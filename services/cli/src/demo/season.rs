@@ -4,7 +4,9 @@ use serde::Deserialize;
 
 use super::DemoError;
 use super::circuit::Circuit;
+use super::measured::Inspection;
 use super::session::Minutes;
+use super::work::{Decision, Ending, Opening, Price, Treated, Work};
 
 const SEASON: &str = include_str!("season.toml");
 
@@ -26,8 +28,20 @@ pub struct Season {
     pub mishaps: Vec<Mishap>,
     /// Blow-by of the break-in day.
     pub break_in: Vec<BreakIn>,
-    /// What was measured on the ring packs, in the order of time.
+    /// What was measured and looked at, in the order of time.
     pub inspections: Vec<Inspection>,
+    /// Which parts were treated how.
+    pub treated: Vec<Treated>,
+    /// Used parts that the first builds begin with.
+    pub openings: Vec<Opening>,
+    /// How lives ended that did not end in good order.
+    pub endings: Vec<Ending>,
+    /// What owners decided against the advice.
+    pub decisions: Vec<Decision>,
+    /// What work costs.
+    pub prices: Vec<Price>,
+    /// What was done at the units, in the order of time.
+    pub work: Vec<Work>,
 }
 
 /// The shop.
@@ -180,6 +194,8 @@ pub enum Incident {
         count: usize,
         /// Lowest gauge pressure \[bar\].
         minimum_bar: f64,
+        /// Held for \[s\].
+        held_s: f64,
     },
 }
 
@@ -193,81 +209,9 @@ pub struct BreakIn {
     pub blow_by_l_min: Vec<f64>,
 }
 
-/// What was measured on the ring pack of a unit after an event.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Inspection {
-    /// Event.
-    pub event: String,
-    /// Unit.
-    pub unit: String,
-    /// For people.
-    #[serde(default)]
-    pub note: String,
-    /// What was read.
-    pub readings: Vec<Reading>,
-}
-
-/// One measured value.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Reading {
-    /// Name of the reading on the model's card.
-    pub name: String,
-    /// SI.
-    pub value: f64,
-    /// What with.
-    pub instrument: String,
-    /// One standard deviation, SI.
-    pub sd: f64,
-}
-
-/// Where a log comes from.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Source {
-    /// The engine dyno, with the blow-by after each pull \[L/min\].
-    Dyno(Vec<f64>),
-    /// The logger of a car, by its number.
-    Car(String),
-}
-
-/// One log to be written.
-#[derive(Debug, Clone)]
-pub struct LogPlan {
-    /// File name.
-    pub file: String,
-    /// Unit.
-    pub unit: String,
-    /// What the unit is.
-    pub kind: UnitKind,
-    /// Event code.
-    pub event: String,
-    /// Where from.
-    pub source: Source,
-    /// When it starts, seconds since 1970.
-    pub start_unix_s: i64,
-    /// Use as a multiple of the default event.
-    pub events: f64,
-    /// Kind of circuit.
-    pub circuit: Circuit,
-    /// Length of the sessions.
-    pub minutes: Minutes,
-    /// Usual oil temperature \[°C\].
-    pub oil_c: f64,
-    /// Air \[°C\].
-    pub ambient_c: f64,
-    /// What the engine suffers.
-    pub incidents: Vec<Incident>,
-    /// What is wrong with the log, and what the shop's oil sample said.
-    pub mishap: Mishap,
-}
-
 const DAY_S: i64 = 86_400;
-/// Length of the default event, and of a break-in on the dyno \[min\].
-const EVENT_MIN: f64 = 170.0;
-/// Break-in days are Fridays, running starts on Saturday at ten.
-const FRIDAY_S: i64 = 4 * DAY_S + 9 * 3600;
-const SATURDAY_S: i64 = 5 * DAY_S + 10 * 3600;
+/// Running starts on Saturday at ten.
+pub(super) const SATURDAY_S: i64 = 5 * DAY_S + 10 * 3600;
 
 impl Season {
     /// The season that ships with the program.
@@ -285,18 +229,26 @@ impl Season {
     fn check(&self) -> Result<(), DemoError> {
         let events = (self.builds.iter().flat_map(|b| [&b.from, &b.until]))
             .chain(self.mishaps.iter().map(|m| &m.event))
-            .chain(self.inspections.iter().map(|i| &i.event));
+            .chain(self.inspections.iter().map(|i| &i.event))
+            .chain(self.decisions.iter().flat_map(|d| [&d.event, &d.about]))
+            .chain(self.work.iter().map(|w| &w.event));
         let units = (self.events.iter().flat_map(|e| &e.engines))
             .chain(self.builds.iter().map(|b| &b.unit))
             .chain(self.cars.iter().map(|c| &c.engine))
             .chain(self.cars.iter().filter_map(|c| c.driveline.as_ref()))
             .chain(self.mishaps.iter().map(|m| &m.engine))
             .chain(self.break_in.iter().map(|b| &b.engine))
-            .chain(self.inspections.iter().map(|i| &i.unit));
+            .chain(self.inspections.iter().map(|i| &i.unit))
+            .chain(self.treated.iter().map(|t| &t.unit))
+            .chain(self.openings.iter().map(|o| &o.unit))
+            .chain(self.decisions.iter().map(|d| &d.unit))
+            .chain(self.work.iter().map(|w| &w.unit));
         let defined_events: Vec<&String> = self.events.iter().map(|e| &e.code).collect();
         let defined_units: Vec<&String> = self.units.iter().map(|u| &u.id).collect();
         all_defined("event", events, &defined_events)?;
-        all_defined("unit", units, &defined_units)
+        all_defined("unit", units, &defined_units)?;
+        let prices: Vec<&String> = self.prices.iter().map(|p| &p.code).collect();
+        all_defined("price", self.work.iter().map(|w| &w.price), &prices)
     }
 
     /// Start of an event's running, seconds since 1970; `None` for an unknown code.
@@ -307,89 +259,27 @@ impl Season {
 
     /// When an inspection was made, seconds since 1970; `None` for an unknown event.
     pub fn inspection_unix_s(&self, inspection: &Inspection) -> Option<i64> {
-        Some(self.start_unix_s(&inspection.event)? + 36 * 3600)
+        Some(self.start_unix_s(&inspection.event)? + inspection.hours_after * 3600)
     }
 
-    fn monday_unix_s(&self, event: &Event) -> i64 {
+    /// When a decision was made, seconds since 1970: before anything is measured. `None` for an unknown event.
+    pub fn decision_unix_s(&self, decision: &Decision) -> Option<i64> {
+        Some(self.start_unix_s(&decision.event)? + 30 * 3600)
+    }
+
+    /// When work was done, seconds since 1970: after what was measured, before a teardown. `None` for an unknown event.
+    pub fn work_unix_s(&self, work: &Work) -> Option<i64> {
+        Some(self.start_unix_s(&work.event)? + 46 * 3600)
+    }
+
+    /// What a piece of work costs \[$\].
+    pub fn price_usd(&self, work: &Work) -> f64 {
+        let price = self.prices.iter().find(|price| price.code == work.price);
+        price.map_or(0.0, |price| price.usd)
+    }
+
+    pub(super) fn monday_unix_s(&self, event: &Event) -> i64 {
         self.shop.first_monday_unix_s + (event.week - 1) * 7 * DAY_S
-    }
-
-    /// Every log of the season in the order of time: for each event and engine one from the car, and one from the
-    /// dyno on the break-in day.
-    pub fn logs(&self) -> Vec<LogPlan> {
-        let mut plans = Vec::new();
-        for event in &self.events {
-            for engine in &event.engines {
-                let broken_in = self.break_in.iter().find(|b| &b.engine == engine);
-                let dyno = broken_in.filter(|_| event.code == "t0");
-                plans.extend(dyno.map(|b| self.dyno_log(event, b)));
-            }
-            for engine in &event.engines {
-                plans.extend(
-                    self.cars
-                        .iter()
-                        .filter(|c| &c.engine == engine)
-                        .map(|car| self.car_log(event, car)),
-                );
-            }
-        }
-        plans
-    }
-
-    /// The same log read for the driveline of the car that it comes from, where the shop keeps one.
-    pub fn of_driveline(&self, plan: &LogPlan) -> Option<LogPlan> {
-        let Source::Car(id) = &plan.source else {
-            return None;
-        };
-        let car = self.cars.iter().find(|car| &car.id == id)?;
-        Some(LogPlan {
-            unit: car.driveline.clone()?,
-            kind: UnitKind::Driveline,
-            ..plan.clone()
-        })
-    }
-
-    fn dyno_log(&self, event: &Event, break_in: &BreakIn) -> LogPlan {
-        let source = Source::Dyno(break_in.blow_by_l_min.clone());
-        let minutes = event.severity * EVENT_MIN - event.minutes.total();
-        LogPlan {
-            file: format!("{}-{}-dyno.csv", event.code, break_in.engine),
-            start_unix_s: self.monday_unix_s(event) + FRIDAY_S,
-            events: minutes / EVENT_MIN,
-            ..self.plan(event, &break_in.engine, source)
-        }
-    }
-
-    fn car_log(&self, event: &Event, car: &Car) -> LogPlan {
-        LogPlan {
-            file: format!("{}-{}-car-{}.csv", event.code, car.engine, car.id),
-            start_unix_s: self.monday_unix_s(event) + SATURDAY_S,
-            events: event.minutes.total() / EVENT_MIN,
-            ..self.plan(event, &car.engine, Source::Car(car.id.clone()))
-        }
-    }
-
-    fn plan(&self, event: &Event, engine: &str, source: Source) -> LogPlan {
-        let mishap = self
-            .mishaps
-            .iter()
-            .find(|m| m.event == event.code && m.engine == engine);
-        let mishap = mishap.cloned().unwrap_or_default();
-        LogPlan {
-            file: String::new(),
-            unit: engine.to_owned(),
-            kind: UnitKind::Engine,
-            event: event.code.clone(),
-            source,
-            start_unix_s: 0,
-            events: event.severity,
-            circuit: event.circuit,
-            minutes: event.minutes,
-            oil_c: event.oil_c,
-            ambient_c: event.ambient_c,
-            incidents: mishap.incidents.clone(),
-            mishap,
-        }
     }
 }
 
@@ -408,37 +298,6 @@ fn all_defined<'a>(
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_season_has_a_log_for_every_engine_that_runs() {
-        let season = Season::load().unwrap();
-        let runs: usize = season.events.iter().map(|e| e.engines.len()).sum();
-        let logs = season.logs();
-        assert_eq!(logs.len(), runs + season.break_in.len());
-        assert!(
-            logs.windows(2)
-                .all(|pair| pair[0].start_unix_s <= pair[1].start_unix_s)
-        );
-        let mut files: Vec<&String> = logs.iter().map(|l| &l.file).collect();
-        files.sort();
-        files.dedup();
-        assert_eq!(files.len(), logs.len());
-    }
-
-    /// Sessions add up to the severity, with the dyno on the break-in day.
-    #[test]
-    fn use_adds_up_to_the_severity() {
-        let season = Season::load().unwrap();
-        for event in &season.events {
-            let of = |log: &&LogPlan| log.event == event.code && log.unit == "engine-a";
-            let events: f64 = season.logs().iter().filter(of).map(|l| l.events).sum();
-            assert!(
-                (events - event.severity).abs() < 0.01,
-                "{}: {events}",
-                event.code
-            );
-        }
-    }
 
     /// Every event an engine runs in lies in exactly one of its builds.
     #[test]
@@ -459,7 +318,7 @@ mod tests {
         }
     }
 
-    /// A part is measured while its build is open: after an event that its engine ran in.
+    /// A part is measured while its build is open: after an event that its unit ran in.
     #[test]
     fn inspections_follow_events_that_the_engine_ran_in() {
         let season = Season::load().unwrap();
@@ -469,7 +328,12 @@ mod tests {
                 .iter()
                 .find(|e| e.code == inspection.event)
                 .unwrap();
-            assert!(event.engines.contains(&inspection.unit), "{inspection:?}");
+            let engine = season
+                .cars
+                .iter()
+                .find(|car| car.driveline.as_ref() == Some(&inspection.unit));
+            let engine = engine.map_or(&inspection.unit, |car| &car.engine);
+            assert!(event.engines.contains(engine), "{inspection:?}");
             assert!(
                 inspection
                     .readings

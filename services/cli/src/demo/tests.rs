@@ -4,7 +4,8 @@
 use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
 
-use super::season::{LogPlan, Season, Source};
+use super::log_plan::{LogPlan, Source};
+use super::season::Season;
 use super::timeline::{CAR_STEP_S, Truth, run};
 use super::{SEED, car_log};
 

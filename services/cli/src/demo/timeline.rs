@@ -2,7 +2,8 @@
 
 use rand_chacha::ChaCha8Rng;
 
-use super::season::{Incident, LogPlan};
+use super::log_plan::LogPlan;
+use super::season::Incident;
 use super::session::{Laps, Moment, PhaseRun, phases};
 
 /// Everything a logger could see at one moment.
@@ -31,7 +32,9 @@ const OIL_LAG_S: f64 = 150.0;
 const WATER_C: f64 = 92.0;
 const OVER_REV_RISE_S: f64 = 0.12;
 const OVER_REV_FALL_S: f64 = 0.20;
-const DIP_S: f64 = 0.7;
+/// Pressure falls, and comes back, in \[s\].
+const DIP_EDGE_S: f64 = 0.3;
+const DIP_RPM: f64 = 6200.0;
 const DIP_EVERY_S: f64 = 190.0;
 
 /// Hands every logged moment to `sink`, `step_s` apart, bursts closer.
@@ -125,10 +128,11 @@ struct Incidents {
     over_rev: Option<(f64, f64, f64)>,
     over_rev_from_s: Option<f64>,
     hot_oil: Option<(f64, f64, f64)>,
-    dips: Option<(f64, usize, f64)>,
+    dips: Option<(f64, usize)>,
     dip_from_s: f64,
     burst_until_s: f64,
     minimum_bar: f64,
+    held_s: f64,
 }
 
 impl Incidents {
@@ -141,6 +145,7 @@ impl Incidents {
             dip_from_s: f64::NEG_INFINITY,
             burst_until_s: f64::NEG_INFINITY,
             minimum_bar: 0.0,
+            held_s: 0.0,
         };
         for incident in planned {
             match *incident {
@@ -158,9 +163,11 @@ impl Incidents {
                     after_s,
                     count,
                     minimum_bar,
+                    held_s,
                 } => {
-                    waiting.dips = Some((after_s, count, minimum_bar));
+                    waiting.dips = Some((after_s, count));
                     waiting.minimum_bar = minimum_bar;
+                    waiting.held_s = held_s;
                 }
             }
         }
@@ -173,8 +180,9 @@ impl Incidents {
 
     fn apply(&mut self, time_s: f64, braking: bool, moment: &mut Moment) {
         self.miss_a_shift(time_s, braking, moment);
-        let cornering = moment.hard && moment.lateral_m_s2 > 9.0 && moment.rpm > 5300.0;
-        if let Some((after_s, count, _)) = &mut self.dips
+        // Fast enough that the engine is still turning fast when the pressure comes back.
+        let cornering = moment.hard && moment.lateral_m_s2 > 9.0 && moment.rpm > DIP_RPM;
+        if let Some((after_s, count)) = &mut self.dips
             && cornering
             && *count > 0
             && time_s >= *after_s
@@ -222,11 +230,12 @@ impl Incidents {
     }
 
     fn oil_bar(&self, time_s: f64, normal_bar: f64) -> f64 {
-        let share = (time_s - self.dip_from_s) / DIP_S;
-        if !(0.0..1.0).contains(&share) {
+        let past_s = time_s - self.dip_from_s;
+        let lasts_s = 2.0 * DIP_EDGE_S + self.held_s;
+        if !(0.0..lasts_s).contains(&past_s) {
             return normal_bar;
         }
-        let depth = (std::f64::consts::PI * share).sin();
+        let depth = (past_s.min(lasts_s - past_s) / DIP_EDGE_S).min(1.0);
         normal_bar + depth * (self.minimum_bar - normal_bar)
     }
 }

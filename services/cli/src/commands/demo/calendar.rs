@@ -1,6 +1,8 @@
 //! What of the season is played: its events, logs and builds in the order of time.
 
-use crate::demo::{Build, LogPlan, Season};
+use std::collections::HashMap;
+
+use crate::demo::{Build, LogPlan, Season, Work};
 
 /// Events of a quick demo: break-in, a clean event, one with an over-rev.
 const QUICK_EVENTS: usize = 3;
@@ -8,21 +10,21 @@ const DAY_S: i64 = 86_400;
 
 /// A log and the seed that it is drawn with.
 #[derive(Clone, Debug)]
-pub(super) struct Log {
+pub(in crate::commands) struct Log {
     pub plan: LogPlan,
     pub seed: u64,
 }
 
 /// The season as it is played. Its "now" is the Monday after the last event.
 #[derive(Debug)]
-pub(super) struct Calendar {
+pub(in crate::commands) struct Calendar {
     pub season: Season,
     pub logs: Vec<Log>,
 }
 
 impl Calendar {
     /// All of a season, or its first events.
-    pub(super) fn of(mut season: Season, quick: bool, seed: u64) -> Self {
+    pub(in crate::commands) fn of(mut season: Season, quick: bool, seed: u64) -> Self {
         if quick {
             season.events.truncate(QUICK_EVENTS);
         }
@@ -39,12 +41,12 @@ impl Calendar {
     }
 
     /// Two days before the first event of a build.
-    pub(super) fn assembly_s(&self, build: &Build) -> Option<i64> {
+    pub(in crate::commands) fn assembly_s(&self, build: &Build) -> Option<i64> {
         Some(self.season.start_unix_s(&build.from)? - 2 * DAY_S)
     }
 
     /// Two days after the last event of a build; nothing while it is still in use at the end.
-    pub(super) fn teardown_s(&self, build: &Build) -> Option<i64> {
+    pub(in crate::commands) fn teardown_s(&self, build: &Build) -> Option<i64> {
         let last = self.season.events.last()?;
         if build.until == last.code {
             return None;
@@ -52,8 +54,42 @@ impl Calendar {
         Some(self.season.start_unix_s(&build.until)? + 2 * DAY_S)
     }
 
+    /// What is done while a build goes on, of the events that are played.
+    pub(super) fn work_in(&self, build: &Build) -> impl Iterator<Item = &Work> {
+        let of_build = move |work: &&Work| {
+            let here = self.build_at(&work.unit, &work.event);
+            here.is_some_and(|here| here.id == build.id)
+        };
+        self.season.work.iter().filter(of_build)
+    }
+
+    /// The build that a unit is in at an event; nothing for an event that is not played.
+    pub(super) fn build_at(&self, unit: &str, event: &str) -> Option<&Build> {
+        let time_s = self.season.start_unix_s(event)?;
+        let mut own = self.season.builds.iter().filter(|build| build.unit == unit);
+        own.find(|build| {
+            let from = self.assembly_s(build).is_some_and(|from| from <= time_s);
+            from && self.teardown_s(build).is_none_or(|until| time_s < until)
+        })
+    }
+
+    /// Treatments of a unit's parts of a type.
+    pub(super) fn treatments(&self, unit: &str, part: &str) -> Vec<String> {
+        let mut treated = self.season.treated.iter();
+        let found = treated.find(|treated| treated.unit == unit && treated.part == part);
+        found.map_or_else(Vec::new, |treated| treated.treatments.clone())
+    }
+
+    /// What is known of a unit's first part of a type when it enters the ledger.
+    pub(super) fn opening(&self, unit: &str, part: &str, number: usize) -> HashMap<String, f64> {
+        let mut openings = self.season.openings.iter();
+        let found = openings.find(|one| number == 1 && one.unit == unit && one.part == part);
+        let condition = found.into_iter().flat_map(|one| one.condition.clone());
+        condition.collect()
+    }
+
     /// Title of an event.
-    pub(super) fn title(&self, code: &str) -> &str {
+    pub(in crate::commands) fn title(&self, code: &str) -> &str {
         let event = self.season.events.iter().find(|event| event.code == code);
         event.map_or("", |event| event.title.as_str())
     }

@@ -1,4 +1,4 @@
-//! What the shop measured on its ring packs, entered as it would be.
+//! What the shop measured and looked at, entered as it would be.
 
 use super::{calendar::Calendar, shop::at};
 use crate::{
@@ -9,13 +9,10 @@ use crate::{
     show::{comparisons, findings},
 };
 use ringland_proto::v1::{
-    Inspection, Installation, ListInstallationsRequest, MeasuredReading, RecordInspectionRequest,
-    RecordInspectionResponse, ThermalState,
+    CrackCheck, CrackMethod, CrackResult, ExplainInspectionRequest, Explanation, Inspection,
+    Installation, ListBuildsRequest, ListInstallationsRequest, MeasuredReading,
+    RecordInspectionRequest, RecordInspectionResponse, ThermalState,
 };
-use std::ops::ControlFlow;
-
-/// How the demo names ring packs.
-const RING_PACK: &str = "components/ring-pack-";
 
 /// Enters every inspection of the events that are played.
 pub(super) async fn record_all(
@@ -24,34 +21,56 @@ pub(super) async fn record_all(
 ) -> Result<Vec<RecordInspectionResponse>, CliError> {
     let mut recorded = Vec::new();
     for inspection in &calendar.season.inspections {
-        let played = calendar
-            .season
-            .events
-            .iter()
-            .any(|e| e.code == inspection.event);
-        let time = calendar
-            .season
-            .inspection_unix_s(inspection)
-            .filter(|_| played);
-        let Some(time) = time else { continue };
-        let Some(component) = ring_pack_in(&inspection.unit, time, session).await? else {
-            continue;
-        };
-        let request = RecordInspectionRequest {
-            inspection: Some(Inspection {
-                component,
-                inspection_time: Some(at(time)),
-                inspected_by: "engine builder".into(),
-                notes: inspection.note.clone(),
-                readings: inspection.readings.iter().map(line).collect(),
-                ..Default::default()
-            }),
-            request_id: format!("inspection-{}-{}", inspection.event, inspection.unit),
-        };
-        let mut client = session.api.inspections();
-        recorded.push(client.record_inspection(request).await?.into_inner());
+        recorded.extend(record(inspection, calendar, session).await?);
     }
     Ok(recorded)
+}
+
+/// Enters one inspection; nothing where its event is not played or its part is not there.
+pub(in crate::commands) async fn record(
+    inspection: &demo::Inspection,
+    calendar: &Calendar,
+    session: &Session,
+) -> Result<Option<RecordInspectionResponse>, CliError> {
+    let Some(time_s) = calendar.season.inspection_unix_s(inspection) else {
+        return Ok(None);
+    };
+    let there = part_in(&inspection.unit, &inspection.part, time_s, session).await?;
+    let Some(component) = there else {
+        return Ok(None);
+    };
+    let demo::Inspection {
+        event, unit, part, ..
+    } = inspection;
+    let request = RecordInspectionRequest {
+        inspection: Some(Inspection {
+            component,
+            inspection_time: Some(at(time_s)),
+            inspected_by: "engine builder".into(),
+            notes: inspection.note.clone(),
+            readings: inspection.readings.iter().map(line).collect(),
+            crack_checks: inspection.found.iter().map(seen).collect(),
+            ..Default::default()
+        }),
+        request_id: format!(
+            "inspection-{event}-{}-{unit}-{part}",
+            inspection.hours_after
+        ),
+    };
+    let mut client = session.api.inspections();
+    let answer = client.record_inspection(request).await?.into_inner();
+    if let Some(explained) = &inspection.explained {
+        let request = ExplainInspectionRequest {
+            name: answer.inspection.clone().unwrap_or_default().name,
+            reading: explained.reading.clone(),
+            explanation: Explanation::Abuse.into(),
+            by: explained.by.clone(),
+            reason: explained.reason.clone(),
+            ..Default::default()
+        };
+        client.explain_inspection(request).await?;
+    }
+    Ok(Some(answer))
 }
 
 fn line(reading: &demo::Reading) -> MeasuredReading {
@@ -62,10 +81,12 @@ fn line(reading: &demo::Reading) -> MeasuredReading {
     let mut line = MeasuredReading {
         reading: reading.name.clone(),
         value: reading.value,
+        position: reading.position.clone(),
         instrument: instrument.into(),
         // The shop has one of each.
         instrument_id: instrument.into(),
         instrument_sd: Some(reading.sd),
+        zero: reading.zero,
         ..Default::default()
     };
     if hot {
@@ -74,58 +95,59 @@ fn line(reading: &demo::Reading) -> MeasuredReading {
     line
 }
 
-/// The ring pack that was in a unit then.
-async fn ring_pack_in(
+fn seen(found: &demo::Found) -> CrackCheck {
+    CrackCheck {
+        method: CrackMethod::NakedEye.into(),
+        mechanisms: vec![found.mechanism.clone()],
+        result: CrackResult::Indication.into(),
+        indication_length_m: Some(found.length_m),
+        note: found.note.clone(),
+        ..Default::default()
+    }
+}
+
+/// The part of a type that was in a unit then.
+pub(in crate::commands) async fn part_in(
     unit: &str,
+    part: &str,
     time_s: i64,
     session: &Session,
 ) -> Result<Option<String>, CliError> {
-    let mut client = session.api.components();
-    let builds = ringland_proto::v1::ListBuildsRequest {
+    let request = ListBuildsRequest {
         parent: format!("units/{unit}"),
         page_size: 1000,
         ..Default::default()
     };
-    let builds = session
-        .api
-        .builds()
-        .list_builds(builds)
-        .await?
-        .into_inner()
-        .builds;
-    for build in builds {
+    let builds = session.api.builds().list_builds(request).await?;
+    // As the shop names its parts.
+    let place = unit.rsplit('-').next().unwrap_or(unit);
+    let prefix = format!("components/{}-{place}-", part.replace('_', "-"));
+    for build in builds.into_inner().builds {
         let request = ListInstallationsRequest {
             parent: "components/-".into(),
             build: build.name,
             page_size: 1000,
             ..Default::default()
         };
-        let there = client
-            .list_installations(request)
-            .await?
-            .into_inner()
-            .installations;
-        let found = there.into_iter().try_for_each(|installation| {
-            if is_there(&installation, time_s) {
-                return ControlFlow::Break(installation.component);
-            }
-            ControlFlow::Continue(())
-        });
-        if let ControlFlow::Break(component) = found {
-            return Ok(Some(component));
+        let mut client = session.api.components();
+        let there = client.list_installations(request).await?.into_inner();
+        let mut there = there.installations.into_iter();
+        let found = there.find(|one| one.component.starts_with(&prefix) && holds(one, time_s));
+        if let Some(installation) = found {
+            return Ok(Some(installation.component));
         }
     }
     Ok(None)
 }
 
-fn is_there(installation: &Installation, time_s: i64) -> bool {
+fn holds(installation: &Installation, time_s: i64) -> bool {
     let from = installation
         .install_time
         .map_or(i64::MAX, |time| time.seconds);
     let until = installation
         .remove_time
         .map_or(i64::MAX, |time| time.seconds);
-    installation.component.starts_with(RING_PACK) && (from..until).contains(&time_s)
+    (from..until).contains(&time_s)
 }
 
 /// What each said beside the prediction of its time.

@@ -1,9 +1,9 @@
 //! Writes the season's logs as their loggers would and records each of them.
 
 use super::{
-    Folder,
     calendar::{Calendar, Log},
     failed,
+    served::Folder,
     shop::at,
 };
 use crate::{
@@ -20,14 +20,14 @@ use std::{
 
 /// A log and what became of it.
 #[derive(Clone, Debug)]
-pub(super) struct Recorded {
+pub(in crate::commands) struct Recorded {
     pub log: Log,
     pub record: DutyRecord,
 }
 
 impl Recorded {
     /// Whether it comes from a car, not from the dyno.
-    pub(super) fn is_of_car(&self) -> bool {
+    pub(in crate::commands) fn is_of_car(&self) -> bool {
         matches!(self.log.plan.source, Source::Car(_))
     }
 }
@@ -38,25 +38,56 @@ pub(super) async fn record_all(
     folder: &Folder,
     session: &Session,
 ) -> Result<Vec<Recorded>, CliError> {
-    let logs = make_folder(folder.path().join("logs"))?;
-    write_maps(&make_folder(folder.path().join("channel-maps"))?).map_err(failed)?;
+    let desk = Desk::open(calendar, folder)?;
     let bar = progress(calendar.logs.len() as u64, "recording logs");
     let mut records = Vec::with_capacity(calendar.logs.len());
     for log in &calendar.logs {
-        let path = logs.join(&log.plan.file);
-        write(log, &path).await?;
-        let record = send(log, &path, calendar, session).await?;
-        if !folder.is_kept() {
-            fs::remove_file(&path).map_err(|source| CliError::File { path, source })?;
-        }
-        records.push(Recorded {
-            log: log.clone(),
-            record,
-        });
+        records.push(desk.record(log, session).await?);
         bar.inc(1);
     }
     bar.finish_and_clear();
     Ok(records)
+}
+
+/// Where logs are written and sent from.
+pub(in crate::commands) struct Desk<'a> {
+    calendar: &'a Calendar,
+    logs: PathBuf,
+    kept: bool,
+}
+
+impl<'a> Desk<'a> {
+    /// Makes the folders and writes the channel maps.
+    pub(in crate::commands) fn open(
+        calendar: &'a Calendar,
+        folder: &Folder,
+    ) -> Result<Self, CliError> {
+        let logs = make_folder(folder.path().join("logs"))?;
+        write_maps(&make_folder(folder.path().join("channel-maps"))?).map_err(failed)?;
+        Ok(Self {
+            calendar,
+            logs,
+            kept: folder.is_kept(),
+        })
+    }
+
+    /// Writes one log and records it; removes it where logs are not kept.
+    pub(in crate::commands) async fn record(
+        &self,
+        log: &Log,
+        session: &Session,
+    ) -> Result<Recorded, CliError> {
+        let path = self.logs.join(&log.plan.file);
+        write(log, &path).await?;
+        let record = send(log, &path, self.calendar, session).await?;
+        if !self.kept {
+            fs::remove_file(&path).map_err(|source| CliError::File { path, source })?;
+        }
+        Ok(Recorded {
+            log: log.clone(),
+            record,
+        })
+    }
 }
 
 async fn write(log: &Log, path: &Path) -> Result<(), CliError> {

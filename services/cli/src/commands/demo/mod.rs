@@ -1,33 +1,27 @@
 //! `ringland demo`: a season of the invented shop through the real API, served from this process.
 
-mod calendar;
-mod inspections;
-mod logs;
-mod parts;
+pub(super) mod calendar;
+pub(super) mod inspections;
+pub(super) mod logs;
+pub(super) mod parts;
 mod report;
-mod shop;
+pub(super) mod served;
+pub(super) mod shop;
 
-use super::Session;
 use crate::{
     CliError,
-    connect::{Api, ConnectArgs},
     demo::{SEED, Season},
     out::{Out, heading},
 };
 use calendar::Calendar;
 use clap::Args;
-use ringland_server::{Running, ServeError, Settings};
-use std::{
-    fs, io,
-    path::{Path, PathBuf},
-};
-use tempfile::TempDir;
-use tokio::sync::oneshot;
+use served::{Folder, Server};
+use std::path::PathBuf;
 
 /// Where `cargo build` puts the plugins.
-const PLUGINS: &str = "target/wasm32-wasip2/release";
+pub(super) const PLUGINS: &str = "target/wasm32-wasip2/release";
 /// Where the component types have their demo files.
-const SOURCES: &str = "plugins";
+pub(super) const SOURCES: &str = "plugins";
 
 /// `ringland demo`
 #[derive(Debug, Args)]
@@ -69,15 +63,7 @@ async fn play(
     server: &Server,
     out: Out,
 ) -> Result<(), CliError> {
-    let connect = ConnectArgs {
-        server: server.address(),
-        token_file: None,
-        ca_file: None,
-    };
-    let session = Session {
-        api: Api::connect(&connect).await?,
-        out,
-    };
+    let session = server.session(out).await?;
     let season = Season::load().map_err(failed)?;
     let calendar = Calendar::of(season, arguments.quick, SEED);
     if !out.json {
@@ -107,106 +93,6 @@ fn farewell(arguments: &DemoArgs, out: Out) -> Result<(), CliError> {
     out.text(&text)
 }
 
-fn failed(error: impl std::fmt::Display) -> CliError {
+pub(super) fn failed(error: impl std::fmt::Display) -> CliError {
     CliError::Failed(error.to_string())
-}
-
-/// Where the demo lives: a folder that is kept, or one that goes away with it.
-enum Folder {
-    Kept(PathBuf),
-    Passing(TempDir),
-}
-
-impl Folder {
-    fn open(keep: Option<PathBuf>) -> Result<Self, CliError> {
-        let Some(path) = keep else {
-            let folder = TempDir::with_prefix("ringland-demo-").map_err(failed)?;
-            return Ok(Self::Passing(folder));
-        };
-        let failed = |source: io::Error| CliError::File {
-            path: path.clone(),
-            source,
-        };
-        fs::create_dir_all(&path).map_err(failed)?;
-        if fs::read_dir(&path).map_err(failed)?.next().is_some() {
-            let text = format!(
-                "--keep {}: the folder is not empty; name a new one",
-                path.display()
-            );
-            return Err(CliError::Usage(text));
-        }
-        Ok(Self::Kept(path))
-    }
-
-    fn path(&self) -> &Path {
-        match self {
-            Self::Kept(path) => path,
-            Self::Passing(folder) => folder.path(),
-        }
-    }
-
-    fn is_kept(&self) -> bool {
-        matches!(self, Self::Kept(_))
-    }
-}
-
-/// The server in this process.
-struct Server {
-    running: Running,
-    stop: oneshot::Sender<()>,
-}
-
-impl Server {
-    async fn start(folder: &Path) -> Result<Self, CliError> {
-        let settings = Settings {
-            listen: ([127, 0, 0, 1], 0).into(),
-            data_dir: folder.join("ledger"),
-            cache_dir: folder.join("cache"),
-            ..Settings::default()
-        };
-        let (stop, stopped) = oneshot::channel();
-        // Told to stop, or the sender is gone, which means the same.
-        let stopped = async move { drop(stopped.await) };
-        let running = ringland_server::serve(settings, stopped)
-            .await
-            .map_err(|error| not_served(&error))?;
-        Ok(Self { running, stop })
-    }
-
-    fn address(&self) -> String {
-        format!("http://{}", self.running.address())
-    }
-
-    async fn stop(self) -> Result<(), CliError> {
-        drop(self.stop);
-        self.running
-            .finished()
-            .await
-            .map_err(|error| not_served(&error))
-    }
-}
-
-fn not_served(error: &ServeError) -> CliError {
-    CliError::Failed(format!("the demo's server: {error}"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_folder_with_something_in_it_is_left_alone() {
-        let folder = tempfile::tempdir().unwrap();
-        assert!(
-            Folder::open(Some(folder.path().to_path_buf()))
-                .unwrap()
-                .is_kept()
-        );
-        fs::write(folder.path().join("precious"), "x").unwrap();
-        let error = Folder::open(Some(folder.path().to_path_buf()))
-            .err()
-            .unwrap();
-        assert_eq!(error.exit_code(), 2);
-        assert!(error.to_string().contains("not empty"), "{error}");
-    }
 }

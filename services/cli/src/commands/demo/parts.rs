@@ -18,7 +18,7 @@ const PREFIX: &str = "ringland_plugin_";
 
 /// A component type that the demo has a plugin for.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Part {
+pub(in crate::commands) struct Part {
     /// `ring_pack`
     pub component_type: String,
     /// What it goes into.
@@ -29,7 +29,7 @@ pub(super) struct Part {
 
 /// Installs and activates every plugin of a folder, in the order of names. `sources` holds a folder for each component type, its
 /// demo files in `demo`.
-pub(super) async fn install_all(
+pub(in crate::commands) async fn install_all(
     plugins: &Path,
     sources: &Path,
     session: &Session,
