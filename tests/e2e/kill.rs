@@ -65,7 +65,6 @@ async fn names(clients: &mut Clients, unit: &str) -> Vec<String> {
             parent: unit.into(),
             page_size: 1000,
             page_token,
-            ..Default::default()
         };
         let page = clients.duty.list_duty_records(list).await;
         let page = page.expect("a page").into_inner();

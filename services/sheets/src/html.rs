@@ -31,6 +31,7 @@ impl Table {
         self.columns.iter().map(share).collect()
     }
 
+    #[expect(clippy::trivially_copy_pass_by_ref)] // the template hands references
     fn side(&self, index: &usize) -> &'static str {
         match self.columns.get(*index).map(|column| column.side) {
             Some(Side::Right) => "number",
@@ -45,6 +46,7 @@ impl Table {
 }
 
 /// A place in the drawing.
+#[expect(clippy::trivially_copy_pass_by_ref)] // as above
 fn x(part: &f64) -> String {
     format!("{:.1}", MARK_WIDTH * part)
 }

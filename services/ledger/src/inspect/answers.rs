@@ -79,6 +79,10 @@ fn text(
         figure(compared.measured_sd),
         figure(compared.predicted),
     );
+    if compared.off_sd.is_some() && compared.explanation == Explanation::Unexplained {
+        let far = surprise.unwrap_or_default();
+        return format!("{found}; {}", follows(compared, 0.0, far));
+    }
     let Some((ln_rate, weight)) = compared.ln_rate.zip(weight) else {
         let why = match &compared.mechanism {
             Some(_) if !compared.unfit.is_empty() => "; not learnt: ",

@@ -1,6 +1,7 @@
 //! Lines of an inspection beside what the model expected.
 
 use super::{
+    answers::SURPRISE,
     observe::{Probe, probability_past},
     written::looks_like_leak_down,
 };
@@ -66,6 +67,9 @@ pub(crate) struct Compared {
     pub(crate) comparable: bool,
     /// Why it is not learnt, whatever its explanation; empty if it may be.
     pub(crate) unfit: String,
+    /// Where it tells nothing of the rate: how far it is from what is expected, in its own standard deviations.
+    #[serde(default)]
+    pub(crate) off_sd: Option<f64>,
 }
 
 impl Compared {
@@ -76,6 +80,12 @@ impl Compared {
         }
         let by = self.measured - (self.predicted - self.offset);
         Some(if by * self.worse > 0.0 { by } else { 0.0 })
+    }
+
+    /// Whether it tells nothing of the rate and yet is too far off for its instrument: no wear that is expected does that.
+    pub(super) fn far_without_a_rate(&self) -> bool {
+        let far = self.off_sd.is_some_and(|off| libm::fabs(off) > SURPRISE);
+        far && self.explanation == Explanation::Wear
     }
 
     /// Whether its rate may be learnt.
@@ -178,6 +188,7 @@ impl Ledger {
             offset,
             comparable: unfit(field, lines).is_empty(),
             unfit: unfit(field, lines),
+            off_sd: None,
         };
         let Some(mechanism) = mechanism else {
             return Ok(compared);
@@ -198,6 +209,7 @@ impl Ledger {
             None => (measured - offset, measured_sd, measured),
         };
         compared.measured_sd = target_sd;
+        let off_sd = Some((target - now.value) / target_sd).filter(|off| off.is_finite());
         if let Some(solved) = probe.solve(at, mechanism, target, target_sd)? {
             compared.without_growth = solved.without_growth + offset;
             compared.worse = solved.slope.signum();
@@ -213,9 +225,11 @@ impl Ledger {
                 compared.unfit =
                     "growth so far is below the instrument's error and says nothing of the rate"
                         .into();
+                compared.off_sd = off_sd;
             }
         } else if compared.unfit.is_empty() {
             compared.unfit = "the reading has not begun to answer to the rate".into();
+            compared.off_sd = off_sd;
         }
         Ok(compared)
     }

@@ -1,7 +1,7 @@
 //! What the prediction makes doubtful in an inspection.
 
 use super::{
-    beside::{Observed, line_sd},
+    beside::{Compared, Observed, line_sd},
     findings::{error, figure, warning},
     slips::{is_absurd, slip},
 };
@@ -73,7 +73,10 @@ fn doubts(comparison: &ReadingComparison, observed: &Observed, findings: &mut Ve
         .compared
         .iter()
         .find(|c| c.reading == comparison.reading && c.explanation == comparison.explanation);
-    if let Some(compared) = compared.filter(|c| !c.unfit.is_empty() && c.comparable) {
+    let untold = |c: &&Compared| {
+        !c.unfit.is_empty() && c.comparable && c.explanation != Explanation::Unexplained
+    };
+    if let Some(compared) = compared.filter(untold) {
         findings.push(warning(
             &place,
             comparison.measured,

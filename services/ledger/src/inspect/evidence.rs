@@ -90,6 +90,7 @@ impl Evidence {
                     .as_ref()
                     .and_then(|name| card.mechanisms.iter().position(|m| m.name == *name));
                 let surprise = match mechanism {
+                    Some(_) if compared.off_sd.is_some() => compared.off_sd,
                     Some(m) => {
                         let (observations, places) = &of_mechanisms[m];
                         let prior = card.mechanisms[m].rate_ln_sd;

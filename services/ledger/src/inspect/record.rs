@@ -172,10 +172,13 @@ impl Ledger {
         let far = |c: &&ReadingComparison| {
             c.learnt && c.surprise.is_some_and(|z| libm::fabs(z) > SURPRISE)
         };
+        let without_a_rate = observed.compared.iter().filter(|c| c.far_without_a_rate());
+        let without_a_rate = without_a_rate.map(|c| c.reading.clone());
         let far: BTreeSet<String> = comparisons
             .iter()
             .filter(far)
             .map(|c| c.reading.clone())
+            .chain(without_a_rate)
             .collect();
         if far.is_empty() {
             return Ok((observed, comparisons));

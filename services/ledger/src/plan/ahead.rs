@@ -76,7 +76,7 @@ impl Ledger {
         let mut seen: Vec<(ProfileName, Option<u64>)> = Vec::new();
         let events = ahead.calendar.content.events.clone();
         for event in events.iter().filter(|event| is_ahead(event) && runs(event)) {
-            let profile = self.profile_of(unit, event)?;
+            let profile = profile_of(unit, event)?;
             let key = (profile, event.oil_temp_k.map(f64::to_bits));
             let known = seen.iter().position(|other| *other == key);
             let duty = if let Some(known) = known {
@@ -108,17 +108,6 @@ impl Ledger {
         };
         let row: DutyRow = rows::decode(&bytes)?;
         Ok(Some(row.record.end_time))
-    }
-
-    fn profile_of(&self, unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
-        let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
-        profile.ok_or_else(|| {
-            let text = format!(
-                "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
-                event.code, unit.name
-            );
-            LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
-        })
     }
 
     fn duty_of(
@@ -192,4 +181,16 @@ fn stops(ahead: &Ahead) -> Vec<StopAhead> {
 /// Days of a lead time as a span.
 pub(super) fn days(days: f64) -> SignedDuration {
     SignedDuration::from_secs((days * 86_400.0).round() as i64)
+}
+
+/// The event's own profile, else the unit's.
+fn profile_of(unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
+    let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
+    profile.ok_or_else(|| {
+        let text = format!(
+            "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
+            event.code, unit.name
+        );
+        LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
+    })
 }

@@ -43,7 +43,9 @@ impl Event {
         let weighted = column.iter().zip(&self.duty.time_s);
         let mean = weighted.map(|(value, time)| value * time).sum::<f64>() / time_s;
         let shift = oil_temp_k - mean;
-        column.iter_mut().for_each(|value| *value += shift);
+        for value in column {
+            *value += shift;
+        }
         self.digest = rows::digest_of(&[&rows::encode(&self.duty)?]);
         Ok(Some(self))
     }
@@ -221,7 +223,7 @@ impl Ledger {
             horizon_events: horizon,
             ahead: ahead.to_vec(),
         };
-        let (drawn, more) = self.lives_ahead(folded, &inspected, event, &drawing)?;
+        let (drawn, more) = self.lives_ahead(folded, inspected, event, &drawing)?;
         let standing = &inspected.standing;
         let limiting = drawn.limiting();
         let installation = folded.installation.as_ref();

@@ -29,7 +29,7 @@ const FIRST_PAGE: i32 = 30;
 pub(super) fn write(
     sheet: &Sheet,
     pages: Vec<Vec<u8>>,
-    faces: Typefaces,
+    faces: &Typefaces,
     paper: Paper,
 ) -> Result<Vec<u8>, SheetError> {
     let mut pdf = Pdf::new();

@@ -39,7 +39,7 @@ pub fn pdf(sheet: &Sheet, paper: Paper) -> Result<Vec<u8>, SheetError> {
     let mut faces = Typefaces::load()?;
     let pieces = pieces::of(sheet, &mut faces, paper);
     let pages = flow::pages(sheet, &pieces, &mut faces, paper);
-    file::write(sheet, pages, faces, paper)
+    file::write(sheet, pages, &faces, paper)
 }
 
 #[cfg(test)]

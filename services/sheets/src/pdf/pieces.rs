@@ -72,7 +72,7 @@ pub(super) fn of(sheet: &Sheet, faces: &mut Typefaces, paper: Paper) -> Vec<Piec
     for section in &sheet.sections {
         pieces.extend(of_section(section, faces, width));
     }
-    pieces.push(cautions(&sheet.cautions, faces, width));
+    pieces.extend(cautions(&sheet.cautions, faces, width));
     if !sheet.signatures.is_empty() {
         pieces.push(signatures(&sheet.signatures, width));
     }
@@ -128,7 +128,7 @@ fn of_section(section: &Section, faces: &mut Typefaces, width: f32) -> Vec<Piece
 fn of_block(block: &Block, faces: &mut Typefaces, width: f32) -> Vec<Piece> {
     match block {
         Block::Text(text) => vec![text_piece(text, faces, width)],
-        Block::Alarm(text) => vec![framed(&[(text, Weight::Bold)], 1.6, faces, width)],
+        Block::Alarm(text) => vec![alarm(text, faces, width)],
         Block::List(points) => {
             let of = |point: &String| dashed(point, faces, width);
             points.iter().map(of).collect()
@@ -197,38 +197,29 @@ fn facts(pairs: &[Fact], faces: &mut Typefaces, width: f32) -> Vec<Piece> {
     pairs.iter().map(of).collect()
 }
 
-/// Paragraphs in a frame.
-fn framed(
-    paragraphs: &[(&String, Weight)],
-    stroke: f32,
-    faces: &mut Typefaces,
-    width: f32,
-) -> Piece {
+fn alarm(text: &str, faces: &mut Typefaces, width: f32) -> Piece {
     let mut piece = Piece {
         height: 7.0,
         ..Piece::default()
     };
-    for (text, weight) in paragraphs {
-        piece.paragraph(faces, text, (TEXT, *weight), (8.0, width - 16.0));
-        piece.height += 1.5;
-    }
-    piece.height += 5.0;
+    piece.paragraph(faces, text, (TEXT, Weight::Bold), (8.0, width - 16.0));
+    piece.height += 6.5;
     piece.shapes.push(Shape::Frame {
         corner: (0.0, 1.0),
         size: (width, piece.height - 1.0),
-        width: stroke,
+        width: 1.6,
     });
     piece.height += 3.0;
     piece
 }
 
-fn cautions(cautions: &[String], faces: &mut Typefaces, width: f32) -> Piece {
-    let heading = "Heed first".to_owned();
-    let mut all = vec![(&heading, Weight::Bold)];
-    all.extend(cautions.iter().map(|caution| (caution, Weight::Plain)));
-    let mut piece = framed(&all, 0.9, faces, width);
-    piece.down(10.0);
-    piece
+/// A heading and a point for each, so that many run over pages as rows do.
+fn cautions(cautions: &[String], faces: &mut Typefaces, width: f32) -> Vec<Piece> {
+    let section = Section {
+        heading: "Heed first".into(),
+        blocks: vec![Block::List(cautions.to_vec())],
+    };
+    of_section(&section, faces, width)
 }
 
 fn signatures(names: &[String], width: f32) -> Piece {
@@ -292,22 +283,5 @@ impl Piece {
             width,
             dashed: false,
         });
-    }
-
-    /// Everything in it further down.
-    fn down(&mut self, by: f32) {
-        for text in &mut self.texts {
-            text.y += by;
-        }
-        for shape in &mut self.shapes {
-            match shape {
-                Shape::Line { from, to, .. } => {
-                    from.1 += by;
-                    to.1 += by;
-                }
-                Shape::Frame { corner, .. } | Shape::Bar { corner, .. } => corner.1 += by,
-            }
-        }
-        self.height += by;
     }
 }

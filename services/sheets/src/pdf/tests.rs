@@ -77,6 +77,23 @@ fn another_library_reads_every_row_once_and_the_head_on_each_page() {
 }
 
 #[test]
+fn many_cautions_run_over_pages_and_none_is_lost() {
+    let many: Vec<String> = (0..150)
+        .map(|n| format!("heed{n} before anything else"))
+        .collect();
+    let long = Sheet {
+        cautions: many,
+        ..sheet(2)
+    };
+    let (count, texts) = text_of(&pdf(&long, Paper::A4).unwrap());
+    assert!(count >= 3, "{count}");
+    let all = texts.join("\n");
+    for n in 0..150 {
+        assert!(all.contains(&format!("heed{n} ")), "{n}");
+    }
+}
+
+#[test]
 fn the_same_sheet_is_the_same_file() {
     let bytes = || pdf(&sheet(3), Paper::Letter).unwrap();
     assert_eq!(bytes(), bytes());

@@ -93,10 +93,10 @@ async fn parts(build: &Build, session: &Session) -> Result<Vec<Block>, CliError>
     let columns = vec![
         Column::left("part", 1.5),
         Column::left("id", 1.7),
-        Column::left("position", 1.0),
-        Column::left("serial", 1.0),
+        Column::left("position", 0.8),
+        Column::left("serial", 1.5),
         Column::left("batch", 0.9),
-        Column::left("treated, in order", 1.8),
+        Column::left("treated, in order", 1.6),
         Column::left("in it", 1.2),
     ];
     Ok(vec![Block::Table(Table { columns, rows })])

@@ -52,7 +52,7 @@ fn readings(predictions: &[Prediction], look: &Look) -> Table {
         let limited = part
             .readings
             .iter()
-            .filter(|reading| reading.limit.is_some());
+            .filter(|reading| words::is_measured(reading));
         limited.map(|reading| row(part, reading, look))
     });
     Table {

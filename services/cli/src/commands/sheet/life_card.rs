@@ -87,19 +87,8 @@ pub(super) fn stops(predictions: &[Prediction]) -> Vec<Section> {
             let advice = each.advice.as_ref()?;
             let stop = advice.action() == Action::Stop || !each.overruled_by.is_empty();
             stop.then(|| {
-                let found: Vec<&str> = each
-                    .overruled_by
-                    .iter()
-                    .map(|found| found.text.as_str())
-                    .collect();
-                let text = format!(
-                    "{}: {}: {} {}",
-                    names::id(&each.component),
-                    action_word(advice),
-                    advice.text,
-                    found.join(" ")
-                );
-                Block::Alarm(text.trim_end().to_owned())
+                let part = names::id(&each.component);
+                Block::Alarm(format!("{part}: {}: {}", action_word(advice), advice.text))
             })
         })
         .collect();
@@ -117,8 +106,19 @@ fn back(predictions: &[Prediction]) -> Vec<Block> {
     let Some(earliest) = earliest else {
         return vec![Block::Text("No part has a prediction.".into())];
     };
+    let low = earliest
+        .life
+        .unwrap_or_default()
+        .events
+        .unwrap_or_default()
+        .p05;
+    let when = if low < 1.0 {
+        "Bring it back now: the lower figure lies within the next event."
+    } else {
+        "Bring it back before the lower figure."
+    };
     let mut points = vec![format!(
-        "The {} is expected first: {} events left, median (5 % to 95 %). Bring it back before the lower figure.",
+        "The {} is expected first: {} events left, median (5 % to 95 %). {when}",
         words::type_words(&earliest.component_type),
         life_in_events(earliest)
     )];

@@ -48,7 +48,8 @@ pub enum SheetCommand {
     },
     /// Of the units, or of all: use, what was predicted beside what was found, what treatments showed, what was fitted
     Season {
-        /// Which units
+        /// Which units [default: all]
+        #[arg(id = "of_units", value_name = "UNITS")]
         units: Vec<String>,
         /// TOML with a price for each component type fitted, such as ring_pack = 320.0
         #[arg(long, value_name = "FILE")]

@@ -95,7 +95,7 @@ impl Measured {
 fn section(prediction: &Prediction, measured: &Measured, look: &Look) -> Section {
     let mut rows = Vec::new();
     let limited = prediction.readings.iter().filter(|reading| {
-        reading.limit.is_some()
+        words::is_measured(reading)
             || measured
                 .comparisons
                 .iter()

@@ -50,6 +50,11 @@ pub(super) fn spread(si_unit: &str, si: &Quantiles, look: &Look) -> String {
     units.iter().map(text).collect::<Vec<_>>().join("\n")
 }
 
+/// Whether somebody can measure it against a limit; the rest of what models say is computed.
+pub(super) fn is_measured(reading: &ReadingPrediction) -> bool {
+    reading.limit.is_some() && !reading.instrument.starts_with("computed")
+}
+
 /// A reading's limit with its side.
 pub(super) fn limit(reading: &ReadingPrediction, look: &Look) -> String {
     let Some(limit) = reading.limit else {

@@ -15,8 +15,8 @@ pub(super) fn to_file(mut sheet: Sheet, to: &SheetTo, session: &Session) -> Resu
     };
     let ending = to.out.extension().and_then(|ending| ending.to_str());
     let bytes = match ending {
-        Some("html") => html(&sheet).map_err(failed)?.into_bytes(),
-        Some("pdf") => pdf(&sheet, to.paper.into()).map_err(failed)?,
+        Some("html") => html(&sheet).map_err(|e| failed(&e))?.into_bytes(),
+        Some("pdf") => pdf(&sheet, to.paper.into()).map_err(|e| failed(&e))?,
         _ => {
             return Err(CliError::Usage(format!(
                 "--out {}: a sheet is a file ending in .html or .pdf",
@@ -37,6 +37,6 @@ pub(super) fn to_file(mut sheet: Sheet, to: &SheetTo, session: &Session) -> Resu
         .text(&format!("{}: {}", sheet.title, to.out.display()))
 }
 
-fn failed(error: SheetError) -> CliError {
+fn failed(error: &SheetError) -> CliError {
     CliError::Failed(error.to_string())
 }

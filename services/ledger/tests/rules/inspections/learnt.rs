@@ -129,6 +129,28 @@ fn what_is_too_far_off_is_not_learnt_before_it_is_explained() {
 }
 
 /// Bayes by hand: the prior bias is 0 with 2 %, the reading says so much over its slope, with its own error and that of the rate.
+/// The wear so far is a hundredth of the gauge's error and says nothing of the rate; what the gauge can tell from it has
+/// another cause.
+#[test]
+fn what_tells_nothing_of_the_rate_and_is_far_off_is_asked_about() {
+    let (shop, name) = shop();
+    let wear = shop.wear(&name);
+    let off = |sds: f64| vec![line(wear + sds * 100.0 * wear, 100.0 * wear)];
+    let near = record(&shop, &name, 3.0, off(2.0));
+    assert_eq!(near.comparisons[0].explanation, Explanation::Wear);
+    assert!(!near.comparisons[0].learnt);
+    let found = record(&shop, &name, 4.0, off(6.0));
+    let comparison = &found.comparisons[0];
+    assert_eq!(comparison.explanation, Explanation::Unexplained);
+    assert!((comparison.surprise.unwrap() - 6.0).abs() < 0.01);
+    let asked = "not learnt before it is explained";
+    assert!(comparison.text.contains(asked), "{}", comparison.text);
+    let mut findings = found.findings.iter();
+    assert!(findings.any(|f| f.remedy.contains("explain it")));
+    let rate = &shop.predict(&name).unwrap().mechanisms[0].rate;
+    assert!((rate.median - 1.0).abs() < 1e-12);
+}
+
 #[test]
 fn a_reading_told_to_be_the_instruments_bias_moves_that_alone() {
     let (shop, name) = shop();
