@@ -76,7 +76,7 @@ impl Ledger {
         let mut seen: Vec<(ProfileName, Option<u64>)> = Vec::new();
         let events = ahead.calendar.content.events.clone();
         for event in events.iter().filter(|event| is_ahead(event) && runs(event)) {
-            let profile = self.profile_of(unit, event)?;
+            let profile = profile_of(unit, event)?;
             let key = (profile, event.oil_temp_k.map(f64::to_bits));
             let known = seen.iter().position(|other| *other == key);
             let duty = if let Some(known) = known {
@@ -110,17 +110,6 @@ impl Ledger {
         Ok(Some(row.record.end_time))
     }
 
-    fn profile_of(&self, unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
-        let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
-        profile.ok_or_else(|| {
-            let text = format!(
-                "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
-                event.code, unit.name
-            );
-            LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
-        })
-    }
-
     fn duty_of(
         &self,
         profile: &ProfileName,
@@ -142,6 +131,17 @@ impl Ledger {
         ));
         self.event_of_profile(profile)
     }
+}
+
+fn profile_of(unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
+    let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
+    profile.ok_or_else(|| {
+        let text = format!(
+            "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
+            event.code, unit.name
+        );
+        LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
+    })
 }
 
 /// Opportunities that are not over and have an event after them.

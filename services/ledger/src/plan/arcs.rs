@@ -76,12 +76,11 @@ fn arc(program: &Program, part: &Part, from: Option<usize>, to: Option<usize>) -
     let end = to
         .map_or(Some(program.events), event_of)?
         .min(program.events);
-    let (spell, limit) = match from {
-        None => (&part.present, part.present_may_run),
-        Some(_) => {
-            let limit = part.renewal.as_ref()?.may_run.get(&first_event)?;
-            (part.new.get(&first_event)?, *limit)
-        }
+    let (spell, limit) = if from.is_none() {
+        (&part.present, part.present_may_run)
+    } else {
+        let limit = part.renewal.as_ref()?.may_run.get(&first_event)?;
+        (part.new.get(&first_event)?, *limit)
     };
     if end > limit {
         return None;

@@ -90,9 +90,9 @@ fn events(wrong: &mut Violations, events: &[CalendarEvent]) {
         if let Err(LedgerError::InvalidArgument { violations, .. }) =
             keys::check_time(&format!("{at}start_time"), event.start_time)
         {
-            violations
-                .into_iter()
-                .for_each(|violation| wrong.push(violation));
+            for violation in violations {
+                wrong.push(violation);
+            }
         }
         let before = index.checked_sub(1).and_then(|before| events.get(before));
         if before.is_some_and(|before| before.start_time >= event.start_time) {

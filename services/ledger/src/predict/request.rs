@@ -40,7 +40,9 @@ impl Event {
         let weighted = column.iter().zip(&self.duty.time_s);
         let mean = weighted.map(|(value, time)| value * time).sum::<f64>() / time_s;
         let shift = oil_temp_k - mean;
-        column.iter_mut().for_each(|value| *value += shift);
+        for value in column {
+            *value += shift;
+        }
         self.digest = rows::digest_of(&[&rows::encode(&self.duty)?]);
         Ok(Some(self))
     }

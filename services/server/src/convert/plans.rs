@@ -5,7 +5,7 @@ use ringland_ledger as domain;
 use ringland_proto::v1 as api;
 
 /// What a plan is asked for.
-pub fn request(fields: &mut Fields, call: api::MakePlanRequest) -> Option<domain::MakePlan> {
+pub fn request(fields: &mut Fields, call: &api::MakePlanRequest) -> Option<domain::MakePlan> {
     let unit = fields.name("unit", &call.unit);
     let calendar = fields.name("calendar", &call.calendar);
     let as_of_time = fields.optional_time("as_of_time", call.as_of_time);

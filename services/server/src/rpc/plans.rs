@@ -56,7 +56,7 @@ impl PlanService for Plans {
 
     async fn make_plan(&self, request: Request<api::MakePlanRequest>) -> Answer<api::Plan> {
         let mut fields = Fields::new();
-        let wanted = convert::request(&mut fields, message(request));
+        let wanted = convert::request(&mut fields, &message(request));
         let wanted = fields.settle(wanted)?;
         let plan = self.0.bulk(move |ledger| ledger.make_plan(&wanted)).await?;
         Ok(Response::new(convert::to_message(plan)))
