@@ -133,6 +133,17 @@ impl Ledger {
     }
 }
 
+fn profile_of(unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
+    let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
+    profile.ok_or_else(|| {
+        let text = format!(
+            "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
+            event.code, unit.name
+        );
+        LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
+    })
+}
+
 /// Opportunities that are not over and have an event after them.
 fn stops(ahead: &Ahead) -> Vec<StopAhead> {
     let content = &ahead.calendar.content;

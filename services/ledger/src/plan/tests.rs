@@ -21,7 +21,7 @@ fn spell(age: f64, (shape, scale): (f64, f64), severities: &[f64], which: usize)
         alive -= end;
         SpellEvent {
             cost: end * COSTS[which % 2],
-            hazard: [h, if which % 2 == 0 { h } else { 0.0 }],
+            hazard: [h, if which.is_multiple_of(2) { h } else { 0.0 }],
             any_hazard: h,
             used: [used / scale; 3],
         }

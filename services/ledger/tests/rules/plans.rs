@@ -665,7 +665,7 @@ fn an_override_is_kept_with_who_and_why_and_moves_no_number() {
         ErrorKind::AlreadyExists
     );
     let after = shop.ledger.make_plan(&wanted()).unwrap();
-    assert_eq!(after.overrides, std::slice::from_ref(&recorded));
+    assert_eq!(after.overrides.as_slice(), std::slice::from_ref(&recorded));
     assert_eq!(
         Plan {
             overrides: Vec::new(),
