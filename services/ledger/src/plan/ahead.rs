@@ -193,15 +193,3 @@ fn stops(ahead: &Ahead) -> Vec<StopAhead> {
 pub(super) fn days(days: f64) -> SignedDuration {
     SignedDuration::from_secs((days * 86_400.0).round() as i64)
 }
-
-/// The event's own profile, else the unit's.
-fn profile_of(unit: &Unit, event: &CalendarEvent) -> Result<ProfileName, LedgerError> {
-    let profile = event.profile.clone().or_else(|| unit.event_profile.clone());
-    profile.ok_or_else(|| {
-        let text = format!(
-            "event {} names no profile, and {} has no event_profile; name one in the calendar, or give the unit one",
-            event.code, unit.name
-        );
-        LedgerError::precondition(Reason::ProfileMissing, &unit.name, text)
-    })
-}
