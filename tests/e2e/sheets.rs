@@ -60,6 +60,46 @@ async fn raced(clients: &mut Clients) -> Shop {
     shop
 }
 
+/// One event to come, and what new rings cost.
+fn calendar_of(profile: &str) -> String {
+    format!(
+        r#"labour_rate_per_h = 80
+
+[[events]]
+code = "R1"
+start_time = "2026-04-04T08:00:00Z"
+profile = "{profile}"
+severity = 2
+race = true
+
+[[opportunities]]
+after_event = ""
+
+[[levels]]
+name = "strip"
+labour_min = 600
+
+[[parts]]
+component_type = "ring_pack"
+price = 320
+level = "strip"
+stock = 1
+
+[[checks]]
+component_type = "ring_pack"
+check = "end_gap_m"
+minutes = 90
+instrument = "feeler gauge"
+
+[failure_costs]
+power_loss = 600
+unit_loss = 20000
+hazard = 20000
+did_not_finish = 4500
+"#
+    )
+}
+
 /// On every sheet: who comes first, and no word that a part is safe.
 fn heeds(page: &str) {
     assert!(
@@ -104,6 +144,28 @@ async fn every_sheet_says_what_the_ledger_has() {
     let gap = predicted.readings.iter().find(|r| r.reading == "end_gap_m");
     let gap = gap.expect("the gap");
     assert!(checks.contains(&gap.label) && checks.contains("at most"));
+
+    let calendar = folder.join("calendar.toml");
+    fs::write(&calendar, calendar_of(&shop.profile)).expect("written");
+    let calendar = calendar.display().to_string();
+    let (done, said) = run(&server, &["plan", "calendar", "put", "short", &calendar]);
+    assert!(done, "{said}");
+    let arguments = [
+        "override",
+        "record",
+        &shop.unit,
+        "--advice=measure the rings first",
+        "--decision=runs anyway",
+        "--by=owner",
+        "--reason=last race of the year",
+        "--at=2026-03-02T08:00:00Z",
+    ];
+    let (done, said) = run(&server, &arguments);
+    assert!(done, "{said}");
+    let ordered = page(&server, folder, &["check-list", &unit, "--calendar=short"]);
+    heeds(&ordered);
+    assert!(ordered.contains("best first (calendar short)") && ordered.contains("end gap m"));
+    assert!(ordered.contains("by owner: runs anyway (because: last race of the year)"));
 
     let blank = page(&server, folder, &["teardown", &unit]);
     heeds(&blank);

@@ -92,6 +92,21 @@ mod tests {
     use super::*;
 
     #[test]
+    fn the_example_is_a_calendar_of_the_demo_engines() {
+        let path =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join("../../deploy/examples/calendar.toml");
+        let calendar = read(&path).unwrap();
+        assert_eq!(
+            (calendar.events.len(), calendar.opportunities.len()),
+            (8, 8)
+        );
+        let first = &calendar.events[0];
+        assert_eq!(first.profile, "profiles/race-meeting");
+        assert_eq!(first.units[0], "units/engine-a");
+        assert!(calendar.parts.iter().all(|part| part.price > 0.0));
+    }
+
+    #[test]
     fn the_template_is_a_calendar() {
         let calendar: Calendar = json::from_toml("Calendar", TEMPLATE).unwrap();
         assert_eq!((calendar.events.len(), calendar.levels.len()), (1, 2));

@@ -1,17 +1,21 @@
-//! The list of checks between events. Parts are in the order of what is advised and of their risk; a plan with a calendar orders
-//! by what a check is worth (`ringland plan make`).
+//! The list of checks between events: by a calendar in the order of what each is worth for its minutes, then every part in the
+//! order of what is advised and of its risk.
 
 use super::{build_sheet::title_of, gather, life_card, words};
 use crate::{CliError, commands::Session, names, numbers, out::Look};
-use ringland_proto::v1::{Prediction, ReadingPrediction};
+use ringland_proto::v1::{MakePlanRequest, Override, PlannedCheck, Prediction, ReadingPrediction};
 use ringland_sheets::{Block, Cell, Column, Fact, Section, Sheet, Table};
 
-pub(super) async fn of(unit: &str, session: &Session) -> Result<Sheet, CliError> {
+pub(super) async fn of(unit: &str, calendar: &str, session: &Session) -> Result<Sheet, CliError> {
     let unit = gather::unit(&names::unit(unit), session).await?;
     let build = gather::build(names::id(&unit.name), session).await?;
     let (predicted, without) = life_card::installed(&build.name, session).await?;
     let look = &session.out.look;
     let mut sections = life_card::stops(&predicted);
+    if !calendar.is_empty() {
+        sections.push(worth(&unit.name, calendar, session).await?);
+    }
+    sections.extend(decided(&unit.name, session).await?);
     sections.push(Section::new(
         "To measure, most pressing part first",
         vec![
@@ -45,6 +49,67 @@ pub(super) async fn of(unit: &str, session: &Session) -> Result<Sheet, CliError>
         signatures: vec!["checked by".into()],
         ..Sheet::default()
     })
+}
+
+/// What the plan would look at before the next event, best first.
+async fn worth(unit: &str, calendar: &str, session: &Session) -> Result<Section, CliError> {
+    let request = MakePlanRequest {
+        unit: unit.into(),
+        calendar: names::calendar(calendar),
+        ..Default::default()
+    };
+    let plan = session.api.plans().make_plan(request).await?.into_inner();
+    let row = |check: &PlannedCheck| {
+        vec![
+            Cell::Tick,
+            Cell::Strong(words::type_words(&check.component_type)),
+            format!("{}\n{}", check.check.replace('_', " "), check.instrument).into(),
+            numbers::significant(check.minutes, 3).into(),
+            numbers::significant(check.value_per_min, 2).into(),
+            numbers::percent(check.changes_action).into(),
+            Cell::Write,
+        ]
+    };
+    let table = Table {
+        columns: vec![
+            Column::left("", 0.3),
+            Column::left("part", 1.3),
+            Column::left("look at, with", 2.6),
+            Column::right("minutes", 0.7),
+            Column::right("saves a minute", 0.8),
+            Column::right("changes what is done", 1.0),
+            Column::left("found", 1.3),
+        ],
+        rows: plan.checks.iter().map(row).collect(),
+    };
+    let heading = format!(
+        "Before the next event, best first (calendar {})",
+        names::id(&plan.calendar)
+    );
+    let blocks = vec![Block::Text(plan.verdict), Block::Table(table)];
+    Ok(Section::new(heading, blocks))
+}
+
+/// What the owner decided other than advised.
+async fn decided(unit: &str, session: &Session) -> Result<Option<Section>, CliError> {
+    let overrides = gather::overrides(unit, session).await?;
+    if overrides.is_empty() {
+        return Ok(None);
+    }
+    let line = |each: &Override| {
+        format!(
+            "{} by {}: {} (because: {}). No figure on this sheet is moved by it.",
+            words::date(each.decision_time.as_ref()),
+            each.decided_by,
+            each.decision,
+            each.reason
+        )
+    };
+    let lines = overrides.iter().map(line).collect();
+    Ok(Some(Section::new(
+        "Decided other than advised",
+        vec![Block::List(lines)],
+    )))
 }
 
 fn readings(predictions: &[Prediction], look: &Look) -> Table {

@@ -12,8 +12,8 @@ use crate::{
 use ringland_proto::v1::{
     Build, Component, Correction, DutyRecord, GetBuildRequest, GetComponentRequest,
     GetCorrectionRequest, GetUnitRequest, Inspection, Installation, ListBuildsRequest,
-    ListDutyRecordsRequest, ListInspectionsRequest, ListInstallationsRequest, ListUnitsRequest,
-    PredictRequest, Prediction, Unit,
+    ListDutyRecordsRequest, ListInspectionsRequest, ListInstallationsRequest, ListOverridesRequest,
+    ListUnitsRequest, Override, PredictRequest, Prediction, Unit,
 };
 use std::collections::BTreeMap;
 
@@ -154,6 +154,21 @@ pub(super) async fn correction(component: &str, session: &Session) -> Result<Cor
     };
     let mut client = session.api.inspections();
     Ok(client.get_correction(request).await?.into_inner())
+}
+
+/// What owners decided other than advised of a unit and what is in it.
+pub(super) async fn overrides(unit: &str, session: &Session) -> Result<Vec<Override>, CliError> {
+    let mut client = session.api.plans();
+    all_pages(async |page_token| {
+        let request = ListOverridesRequest {
+            subject: unit.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_overrides(request).await?.into_inner();
+        Ok((page.overrides, page.next_page_token))
+    })
+    .await
 }
 
 /// The logs of a unit, oldest first.

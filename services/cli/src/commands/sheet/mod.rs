@@ -36,6 +36,14 @@ pub enum SheetCommand {
     CheckList {
         /// Which unit
         unit: String,
+        /// Calendar by which looks are put in the order of what they are worth for their minutes
+        #[arg(
+            long,
+            value_name = "CALENDAR",
+            default_value = "",
+            hide_default_value = true
+        )]
+        calendar: String,
         #[command(flatten)]
         to: SheetTo,
     },
@@ -109,7 +117,9 @@ pub(super) async fn run(command: SheetCommand, session: &Session) -> Result<(), 
     let (sheet, to) = match command {
         SheetCommand::Build { place, to } => (build_sheet::of(&place, session).await?, to),
         SheetCommand::LifeCard { unit, to } => (life_card::of(&unit, session).await?, to),
-        SheetCommand::CheckList { unit, to } => (check_list::of(&unit, session).await?, to),
+        SheetCommand::CheckList { unit, calendar, to } => {
+            (check_list::of(&unit, &calendar, session).await?, to)
+        }
         SheetCommand::Teardown { place, to } => (teardown::of(&place, session).await?, to),
         SheetCommand::Season { units, prices, to } => {
             let sheet = season_review::of(&units, prices.as_deref(), session).await?;
