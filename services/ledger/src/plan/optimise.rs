@@ -15,6 +15,9 @@ use microlp::{
 const MOST_NODES: u64 = 3000;
 /// The search ends when no more than this share of the cost is not proved.
 const GAP: f64 = 1e-4;
+/// Of a cap: less is nothing, and more is as bad. Numbers farther apart make the solver's matrices singular.
+const LEAST_SHARE: f64 = 1e-6;
+const MOST_SHARE: f64 = 100.0;
 /// What is said to be the same number within the solver.
 const TOLERANCE: f64 = 1e-6;
 
@@ -35,7 +38,7 @@ pub(super) struct Found {
 /// solver fails.
 pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> {
     let model = Model::new(program);
-    if let Some(solved) = solve(&model.problem(Aim::Cost([0.0; CAPPED])))? {
+    if let Some(solved) = solve(&model.problem(Aim::CostWithin))? {
         return Ok(Some(model.found(&solved)));
     }
     let Some(least) = solve(&model.problem(Aim::Excess))? else {
@@ -50,6 +53,8 @@ pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> 
 /// What is made least.
 #[derive(Clone, Copy)]
 enum Aim {
+    /// Cost within the caps.
+    CostWithin,
     /// Cost, with the caps passed by at most this much in all, in shares of each cap.
     Cost([f64; CAPPED]),
     /// What the caps are passed by.
@@ -93,11 +98,7 @@ impl<'a> Model<'a> {
 
     fn problem(&self, aim: Aim) -> Written {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let money = if matches!(aim, Aim::Cost(_)) {
-            1.0
-        } else {
-            0.0
-        };
+        let money = if matches!(aim, Aim::Excess) { 0.0 } else { 1.0 };
         let arcs: Vec<Vec<Variable>> = self
             .arcs
             .iter()
@@ -121,7 +122,8 @@ impl<'a> Model<'a> {
         }
         let excess_cost = 1.0 - money;
         let excess = [(); CAPPED].map(|()| {
-            let events = 0..self.program.events;
+            let passes = !matches!(aim, Aim::CostWithin);
+            let events = (0..self.program.events).filter(|_| passes);
             events
                 .map(|_| problem.add_var(excess_cost, (0.0, f64::INFINITY)))
                 .collect()
@@ -240,22 +242,24 @@ impl<'a> Model<'a> {
         for which in 0..CAPPED {
             let cap = self.program.cap_hazard(which);
             let slacks = written.excess.get(which).cloned().unwrap_or_default();
-            for (event, slack) in slacks.iter().enumerate() {
-                let mut row = vec![(*slack, -1.0)];
+            for event in 0..self.program.events {
+                let slack = slacks.get(event).map(|slack| (*slack, -1.0));
+                let mut row: Vec<(Variable, f64)> = slack.into_iter().collect();
                 for (arcs, variables) in self.arcs.iter().zip(&written.arcs) {
                     for (arc, variable) in arcs.iter().zip(variables) {
                         let ran = event.checked_sub(arc.first_event);
-                        let hazard = ran
-                            .and_then(|ran| arc.hazard.get(ran))
-                            .map_or(0.0, |h| h[which]);
-                        if hazard > 0.0 {
-                            row.push((*variable, hazard / cap));
+                        let hazard = ran.and_then(|ran| arc.hazard.get(ran));
+                        let share = hazard.map_or(0.0, |hazard| hazard[which] / cap);
+                        if share >= LEAST_SHARE {
+                            row.push((*variable, share.min(MOST_SHARE)));
                         }
                     }
                 }
-                written
-                    .problem
-                    .add_constraint(sum(row), ComparisonOp::Le, 1.0);
+                if !row.is_empty() {
+                    written
+                        .problem
+                        .add_constraint(sum(row), ComparisonOp::Le, 1.0);
+                }
             }
             if let Aim::Cost(over) = aim {
                 let all = slacks.iter().map(|slack| (*slack, 1.0));

@@ -340,3 +340,39 @@ fn without_a_stop_a_limit_ends_the_season() {
         program.nothing()
     );
 }
+
+/// Seasons as shops have them: some parts are past their end when they are put in, some never end. The solver must not stumble over
+/// numbers that are far apart.
+fn some_wide_season() -> impl Strategy<Value = Given> {
+    let scale = prop_oneof![0.05..1.0_f64, 3.0..30.0_f64, 100.0..1e4_f64];
+    let part = (
+        1.5..9.0_f64,
+        scale,
+        0.0..2.0_f64,
+        100.0..2600.0_f64,
+        0..3_usize,
+        13..14_usize,
+    );
+    (vec(0.6..1.4_f64, 13), vec(part, 12..22), 0.01..0.3_f64).prop_map(
+        |(severities, parts, cap)| Given {
+            severities,
+            parts,
+            levels: [455.0, 1800.0],
+            cap,
+            stock: 2,
+            available_min: 1e5,
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn whole_seasons_are_planned_whatever_their_parts(given in some_wide_season()) {
+        let program = program(&given);
+        let found = optimise(&program).unwrap().unwrap();
+        prop_assert!(allowed(&program, &found.choice));
+        prop_assert!(found.at_least <= found.cost.total() * (1.0 + 1e-9));
+    }
+}
