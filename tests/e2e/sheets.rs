@@ -123,9 +123,12 @@ async fn every_sheet_says_what_the_ledger_has() {
     heeds(&build);
     assert!(build.contains("end gap top cylinder 1") && build.contains("feeler gauge"));
     assert!(build.contains("end gap top cylinder 2: the instrument is not written"));
-    assert!(build.contains("16.1 thou\n0.41 mm"), "both units: {build}");
+    assert!(
+        build.contains("16.14 thou\n0.410 mm"),
+        "both units: {build}"
+    );
     let si = page(&server, folder, &["build", &unit, "--units=si"]);
-    assert!(!si.contains("thou") && si.contains("0.41 mm"));
+    assert!(!si.contains(" thou") && si.contains("0.410 mm"));
 
     let card = page(&server, folder, &["life-card", &unit]);
     heeds(&card);
@@ -196,7 +199,16 @@ async fn every_sheet_says_what_the_ledger_has() {
     let sheet = page(&server, folder, &["teardown", &unit]);
     heeds(&sheet);
     assert!(sheet.contains("expected at the model&#39;s own rate"));
-    assert!(sheet.contains("state not written, builder, 2026-03-02"));
+    assert!(sheet.contains("feeler gauge; temperature not told; builder; 2026-03-02"));
+    let band = gap.now.expect("quantiles");
+    let outside = sheet.contains("OUTSIDE what was predicted");
+    assert_eq!(
+        outside,
+        now + 2e-5 > band.p95,
+        "{} {}",
+        now + 2e-5,
+        band.p95
+    );
 
     let prices = folder.join("prices.toml");
     fs::write(&prices, "ring_pack = -1.0\n").expect("written");

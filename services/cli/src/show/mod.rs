@@ -32,6 +32,7 @@ pub use plan::{overrides, plan, replacement_age};
 pub use power::power_fade;
 pub use prediction::{Detail, action_word, prediction};
 pub(crate) use quantity::Shown;
+pub(crate) use readings::largest_of;
 pub use seating::seating;
 pub use summary::{all_cautions, life_in_events, summary, worst_first};
 pub use treatment::{treatment, treatment_check, treatments};

@@ -85,7 +85,7 @@ fn row(reading: &ReadingPrediction, ahead: Option<f64>, look: &Look) -> Vec<Stri
 }
 
 /// The largest magnitude among what is shown in one row.
-fn largest_of(reading: &ReadingPrediction) -> f64 {
+pub(crate) fn largest_of(reading: &ReadingPrediction) -> f64 {
     let values = |q: &Quantiles| [q.p05, q.p50, q.p95];
     let now = reading.now.as_ref().map(values).into_iter().flatten();
     let ahead = reading

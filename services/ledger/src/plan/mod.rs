@@ -11,6 +11,7 @@ mod arcs;
 mod calendar;
 mod check_calendar;
 mod checks;
+mod descent;
 mod draws;
 mod limits;
 mod make;

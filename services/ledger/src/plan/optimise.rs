@@ -3,6 +3,7 @@
 
 use super::{
     arcs::{Arc, arcs_of},
+    descent::{price_of, search},
     program::{CAPPED, Choice, Cost, Program},
 };
 use crate::LedgerError;
@@ -31,10 +32,29 @@ pub(super) struct Found {
 /// that passes them least, and of those the cheapest.
 ///
 /// # Errors
-/// [`LedgerError::ResourceExhausted`] when the search finds none within its bounds, [`LedgerError::Internal`] when the
-/// solver fails.
+/// [`LedgerError::ResourceExhausted`] when neither the solver nor the search that stands in for it finds one.
 pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> {
     let model = Model::new(program);
+    // Numbers that are far apart make the solver's matrices singular, or hide the way through; a wide season may need more
+    // nodes than there are. What stands in for it is no worse for being asked too.
+    let beside = search(program, &model.arcs);
+    match exact(&model) {
+        Ok(Some(found)) => Ok(Some(match beside {
+            Some(beside) if price(program, &beside) < price(program, &found) => beside,
+            _ => found,
+        })),
+        Ok(None) | Err(LedgerError::Internal { .. }) => Ok(beside),
+        Err(error) => beside.map(Some).ok_or(error),
+    }
+}
+
+/// Cost, after what the caps are passed by.
+fn price(program: &Program, found: &Found) -> f64 {
+    price_of(program, &found.choice)
+}
+
+/// By the solver.
+fn exact(model: &Model) -> Result<Option<Found>, LedgerError> {
     if let Some(solved) = solve(&model.problem(Aim::Cost([0.0; CAPPED])))? {
         return Ok(Some(model.found(&solved)));
     }

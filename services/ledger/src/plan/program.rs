@@ -193,10 +193,10 @@ impl Program {
         -libm::log1p(-self.caps.get(which).copied().unwrap_or(1.0))
     }
 
-    /// Whether every event is within the caps, to a millionth of them.
+    /// Whether every event is within the caps, to a part in ten thousand of them.
     pub(super) fn caps_met(&self, choice: &Choice) -> bool {
         let hazards = self.hazards(choice);
         let mut pairs = hazards.iter().flat_map(|event| event.iter().enumerate());
-        pairs.all(|(which, hazard)| *hazard <= self.cap_hazard(which) * (1.0 + 1e-6))
+        pairs.all(|(which, hazard)| *hazard <= self.cap_hazard(which) * (1.0 + 1e-4))
     }
 }

@@ -1,7 +1,8 @@
 //! The program against enumeration of every choice.
 
 use super::{
-    arcs::{may_run, stops_of},
+    arcs::{arcs_of, may_run, stops_of},
+    descent::search,
     optimise::optimise,
     program::{Choice, Level, Part, Program, Renewal, Shelf, Spell, SpellEvent, Stop},
 };
@@ -339,4 +340,64 @@ fn without_a_stop_a_limit_ends_the_season() {
         optimise(&program).unwrap().unwrap().choice,
         program.nothing()
     );
+}
+
+/// Seasons as shops have them: some parts are past their end when they are put in, some never end. The solver must not stumble over
+/// numbers that are far apart.
+fn some_wide_season() -> impl Strategy<Value = Given> {
+    let scale = prop_oneof![0.05..1.0_f64, 3.0..30.0_f64, 100.0..1e4_f64];
+    let part = (
+        1.5..9.0_f64,
+        scale,
+        0.0..2.0_f64,
+        100.0..2600.0_f64,
+        0..3_usize,
+        13..14_usize,
+    );
+    (vec(0.6..1.4_f64, 13), vec(part, 12..22), 0.01..0.3_f64).prop_map(
+        |(severities, parts, cap)| Given {
+            severities,
+            parts,
+            levels: [455.0, 1800.0],
+            cap,
+            stock: 2,
+            available_min: 1e5,
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn whole_seasons_are_planned_whatever_their_parts(given in some_wide_season()) {
+        let program = program(&given);
+        let found = optimise(&program).unwrap().unwrap();
+        prop_assert!(allowed(&program, &found.choice));
+        prop_assert!(found.at_least <= found.cost.total() * (1.0 + 1e-9));
+    }
+
+    /// The search that stands in for the solver: never forbidden, never better than the best, its bound never above it.
+    #[test]
+    fn the_stand_in_finds_what_is_allowed_and_never_more_than_the_best(given in some_season()) {
+        let program = program(&given);
+        let arcs: Vec<_> = program.parts.iter().map(|part| arcs_of(&program, part)).collect();
+        let all = enumerate(&program);
+        let best = all.iter().min_by(|one, other| {
+            let of = |choice: &Choice| (excess(&program, choice), program.cost(choice).total());
+            let (one, other) = (of(one), of(other));
+            one.0.total_cmp(&other.0).then(one.1.total_cmp(&other.1))
+        });
+        if let Some(found) = search(&program, &arcs) {
+            prop_assert!(allowed(&program, &found.choice));
+            let best = best.expect("what is allowed is enumerated");
+            let (least, cost) = (program.cost(best).total(), found.cost.total());
+            let over = excess(&program, &found.choice) - excess(&program, best);
+            prop_assert!(over > -1e-9);
+            if over < 1e-9 {
+                prop_assert!(cost >= least - 1e-6, "{cost} {least}");
+            }
+            prop_assert!(found.at_least <= least + 1e-6 || excess(&program, best) > 0.0);
+        }
+    }
 }

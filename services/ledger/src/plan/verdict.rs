@@ -111,7 +111,7 @@ impl Answer<'_> {
 }
 
 fn is_over(event: &PlannedEvent) -> bool {
-    let over = |risk: f64, cap: f64| risk > cap * (1.0 + 1e-6);
+    let over = |risk: f64, cap: f64| risk > cap * (1.0 + 1e-4);
     over(event.risk, event.risk_cap) || over(event.hazard_risk, event.hazard_risk_cap)
 }
 

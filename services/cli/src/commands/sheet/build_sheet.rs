@@ -1,6 +1,9 @@
 //! The build sheet.
 
-use super::{gather, words};
+use super::{
+    gather,
+    words::{self, Units},
+};
 use crate::{CliError, commands::Session, names, numbers, out::Look};
 use ringland_proto::v1::{Build, BuildSheetLine};
 use ringland_sheets::{Block, Cell, Column, Fact, Section, Sheet, Table};
@@ -123,20 +126,23 @@ fn measured(lines: &[BuildSheetLine], look: &Look) -> Table {
 }
 
 fn row(line: &BuildSheetLine, look: &Look) -> Vec<Cell> {
+    let units = Units::choose(&line.item, &line.unit, line.value, look);
     let written = |text: &str| match text {
         "" => Cell::Write,
         text => text.into(),
     };
     vec![
         Cell::Text(line.item.replace('_', " ")),
-        words::value(&line.unit, line.value, Some(line.instrument_sd), look).into(),
+        units.value(line.value, Some(line.instrument_sd)).into(),
         match line.instrument_sd {
-            sd if sd > 0.0 => Cell::Text(words::difference(&line.unit, sd, line.value, look)),
+            sd if sd > 0.0 => Cell::Text(units.error(sd)),
             _ => Cell::Write,
         },
         written(&line.instrument),
         match line.temperature_k {
-            Some(temp_k) => words::value("K", temp_k, None, look).into(),
+            Some(temp_k) => Units::choose("", "K", temp_k, look)
+                .value(temp_k, None)
+                .into(),
             None => Cell::Write,
         },
         written(&line.measured_by),

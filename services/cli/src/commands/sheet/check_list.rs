@@ -141,7 +141,7 @@ fn row(part: &Prediction, reading: &ReadingPrediction, look: &Look) -> Vec<Cell>
         Cell::Tick,
         Cell::Strong(words::type_words(&part.component_type)),
         format!("{}\n{}", reading.label, reading.instrument).into(),
-        words::spread(&reading.unit, &now, look).into(),
+        words::Units::of_reading(reading, look).spread(&now).into(),
         words::limit(reading, look).into(),
         Cell::Range(words::range(reading, None)),
         Cell::Write,

@@ -13,7 +13,7 @@ use ringland_proto::v1::{
     Build, Component, Correction, DutyRecord, GetBuildRequest, GetComponentRequest,
     GetCorrectionRequest, GetUnitRequest, Inspection, Installation, ListBuildsRequest,
     ListDutyRecordsRequest, ListInspectionsRequest, ListInstallationsRequest, ListOverridesRequest,
-    ListUnitsRequest, Override, PredictRequest, Prediction, Unit,
+    ListPredictionsRequest, ListUnitsRequest, Override, PredictRequest, Prediction, Unit,
 };
 use std::collections::BTreeMap;
 
@@ -143,6 +143,24 @@ pub(super) async fn inspections(
         };
         let page = client.list_inspections(request).await?.into_inner();
         Ok((page.inspections, page.next_page_token))
+    })
+    .await
+}
+
+/// Every stored prediction of a component.
+pub(super) async fn stored_predictions(
+    component: &str,
+    session: &Session,
+) -> Result<Vec<Prediction>, CliError> {
+    let mut client = session.api.predictions();
+    all_pages(async |page_token| {
+        let request = ListPredictionsRequest {
+            parent: component.into(),
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_predictions(request).await?.into_inner();
+        Ok((page.predictions, page.next_page_token))
     })
     .await
 }

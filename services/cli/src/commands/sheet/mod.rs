@@ -6,6 +6,7 @@ mod gather;
 mod life_card;
 mod season_review;
 mod teardown;
+mod teardown_lines;
 mod words;
 mod write;
 
@@ -84,7 +85,7 @@ pub struct SheetTo {
         hide_default_value = true
     )]
     shop: String,
-    /// The date at the head [default: today, UTC]
+    /// The date at the head [default: a line to write it on]
     #[arg(
         long,
         value_name = "TEXT",

@@ -16,6 +16,8 @@ struct Season {
     records: usize,
     hours: f64,
     events: f64,
+    /// Logs that do not tell how many events they are.
+    untold: usize,
     builds: usize,
     /// Parts in the order in which they came, each with what its inspections taught.
     parts: Vec<(Component, Correction)>,
@@ -94,6 +96,10 @@ impl Season {
                 .map(|record| record.duration_s / 3600.0)
                 .sum(),
             events: records.iter().filter_map(|record| record.events).sum(),
+            untold: records
+                .iter()
+                .filter(|record| record.events.is_none())
+                .count(),
             builds: builds.len(),
             unit,
             parts,
@@ -109,7 +115,15 @@ fn used(seasons: &[Season]) -> Table {
             numbers::count(season.builds).into(),
             numbers::count(season.records).into(),
             numbers::significant(season.hours, 3).into(),
-            numbers::significant(season.events, 3).into(),
+            match season.untold {
+                0 => numbers::significant(season.events, 3),
+                logs => format!(
+                    "{}, without {} logs that do not tell",
+                    numbers::significant(season.events, 3),
+                    numbers::count(logs)
+                ),
+            }
+            .into(),
         ]
     };
     Table {
@@ -118,7 +132,7 @@ fn used(seasons: &[Season]) -> Table {
             Column::right("builds", 0.7),
             Column::right("logs", 0.7),
             Column::right("hours", 0.7),
-            Column::right("events, as entered", 1.0),
+            Column::right("events, as entered", 1.4),
         ],
         rows: seasons.iter().map(row).collect(),
     }
@@ -130,7 +144,9 @@ fn found(seasons: &[Season], session: &Session) -> Vec<Block> {
     for season in seasons {
         for (component, taught) in &season.parts {
             for one in &taught.comparisons {
-                let value = |si| words::value(&one.unit, si, Some(one.measured_sd), look);
+                let largest = one.predicted.abs().max(one.measured.abs());
+                let units = words::Units::choose(&one.reading, &one.unit, largest, look);
+                let value = |si| units.value(si, Some(one.measured_sd));
                 rows.push(vec![
                     Cell::Strong(names::id(&component.name).to_owned()),
                     one.label.clone().into(),
@@ -138,7 +154,7 @@ fn found(seasons: &[Season], session: &Session) -> Vec<Block> {
                     format!(
                         "{}\n(1 sd {})",
                         value(one.measured),
-                        words::difference(&one.unit, one.measured_sd, one.measured, look)
+                        units.error(one.measured_sd)
                     )
                     .into(),
                     one.surprise

@@ -1,11 +1,17 @@
 //! The teardown sheet: what was predicted beside what is measured.
 
-use super::{build_sheet::title_of, gather, life_card, words};
+use super::{
+    build_sheet::title_of,
+    gather, life_card,
+    teardown_lines::{before, doubts},
+    words::{self, Units},
+};
 use crate::{CliError, commands::Session, names, numbers, out::Look};
 use ringland_proto::v1::{
-    Build, Inspection, Prediction, ReadingComparison, ReadingPrediction, ThermalState,
+    Build, Inspection, MeasuredReading, Prediction, ReadingComparison, ReadingPrediction,
+    ThermalState,
 };
-use ringland_sheets::{Block, Cell, Column, Fact, Section, Sheet, Table};
+use ringland_sheets::{Block, Cell, Column, Fact, Range, Section, Sheet, Table};
 
 /// An inspection this long after a teardown still belongs to it \[s\].
 const AFTER_S: i64 = 14 * 24 * 3600;
@@ -56,14 +62,19 @@ fn facts(build: &Build) -> Vec<Fact> {
         Fact::new("torn down", torn_down),
         Fact::new(
             "predicted",
-            "for the use of each part up to its inspection; where nothing was measured, up to now",
+            "before it was measured, 5 % to 95 %; where nothing was measured, now",
         ),
     ]
 }
 
 /// What was measured of a part in a build, with what was said of it.
 struct Measured {
+    /// Every inspection of the part, oldest first.
+    all: Vec<Inspection>,
+    /// Those of the build.
     inspections: Vec<Inspection>,
+    /// What was predicted at any time.
+    stored: Vec<Prediction>,
     comparisons: Vec<ReadingComparison>,
 }
 
@@ -73,22 +84,36 @@ impl Measured {
         let until = build
             .teardown_time
             .map_or(i64::MAX, |time| time.seconds.saturating_add(AFTER_S));
-        let mut inspections = gather::inspections(part, session).await?;
+        let all = gather::inspections(part, session).await?;
+        let mut inspections = all.clone();
         inspections.retain(|inspection| {
             let time = inspection
                 .inspection_time
                 .map_or(i64::MIN, |time| time.seconds);
             (from..=until).contains(&time)
         });
-        let mut comparisons = Vec::new();
+        let (mut comparisons, mut stored) = (Vec::new(), Vec::new());
         if !inspections.is_empty() {
+            stored = gather::stored_predictions(part, session).await?;
             comparisons = gather::correction(part, session).await?.comparisons;
             comparisons.retain(|one| inspections.iter().any(|each| each.name == one.inspection));
         }
         Ok(Self {
+            all,
             inspections,
+            stored,
             comparisons,
         })
+    }
+
+    fn inspection(&self, name: &str) -> Option<&Inspection> {
+        self.inspections.iter().find(|each| each.name == name)
+    }
+
+    /// The inspection before one.
+    fn before(&self, name: &str) -> Option<&Inspection> {
+        let at = self.all.iter().position(|each| each.name == name)?;
+        self.all.get(at.checked_sub(1)?)
     }
 }
 
@@ -145,7 +170,7 @@ fn blank(reading: &ReadingPrediction, look: &Look) -> Vec<Cell> {
     let now = reading.now.unwrap_or_default();
     vec![
         reading.label.clone().into(),
-        words::spread(&reading.unit, &now, look).into(),
+        Units::of_reading(reading, look).spread(&now).into(),
         Cell::Write,
         Cell::Range(words::range(reading, None)),
         words::limit(reading, look).into(),
@@ -160,63 +185,97 @@ fn row(
     measured: &Measured,
     look: &Look,
 ) -> Vec<Cell> {
-    let value = words::value(&one.unit, one.measured, Some(one.measured_sd), look);
-    let error = words::difference(&one.unit, one.measured_sd, one.measured, look);
-    let mut range = words::range(reading, Some(one.measured));
-    // What was expected then; the prediction of now has learnt of it already.
-    let shift = one.predicted - range.middle;
-    range.low += shift;
-    range.middle += shift;
-    range.high += shift;
+    let units = Units::of_reading(reading, look);
+    let inspection = measured.inspection(&one.inspection);
+    let earlier = inspection.and_then(|each| before(&measured.stored, each, &one.reading));
+    let band = earlier.and_then(|found| found.now);
+    let predicted = match &band {
+        Some(band) => units.spread(band),
+        None => format!(
+            "no prediction was made before; at the model's own rate\n{}",
+            units.value(one.predicted, None)
+        ),
+    };
+    let drawn = band.map_or(Cell::Text(String::new()), |band| {
+        Cell::Range(Range {
+            low: band.p05,
+            middle: band.p50,
+            high: band.p95,
+            limit: reading.limit,
+            measured: Some(one.measured),
+        })
+    });
+    let outside = band.is_some_and(|band| !(band.p05..=band.p95).contains(&one.measured));
     vec![
         Cell::Strong(one.label.clone()),
-        format!(
-            "{}\nfrom here on {}",
-            words::value(&one.unit, one.predicted, None, look),
-            words::spread(&reading.unit, &reading.now.unwrap_or_default(), look)
-        )
-        .into(),
-        Cell::Strong(format!("{value}\n(1 sd {error})")),
-        Cell::Range(range),
+        predicted.into(),
+        Cell::Strong(found(one, inspection, &units)),
+        drawn,
         words::limit(reading, look).into(),
         how(one, measured).into(),
-        taken(one).into(),
+        taken(one, outside).into(),
     ]
 }
 
-/// With which instrument, in which state, by whom; what is not written is said.
-fn how(one: &ReadingComparison, measured: &Measured) -> String {
-    let Some(inspection) = measured
-        .inspections
+/// The mean with its error, and each position where there are several.
+fn found(one: &ReadingComparison, inspection: Option<&Inspection>, units: &Units) -> String {
+    let mut parts = vec![
+        units.value(one.measured, Some(one.measured_sd)),
+        format!("(1 sd {})", units.error(one.measured_sd)),
+    ];
+    let lines: Vec<&MeasuredReading> = inspection
         .iter()
-        .find(|each| each.name == one.inspection)
-    else {
-        return String::new();
-    };
-    let line = inspection
-        .readings
-        .iter()
-        .find(|line| line.reading == one.reading);
-    let line = line.cloned().unwrap_or_default();
-    let state = match line.thermal_state() {
-        ThermalState::Hot => "hot",
-        ThermalState::Cold => "cold",
-        ThermalState::Unspecified if line.master.is_some() => "against a master",
-        ThermalState::Unspecified => "state not written",
-    };
-    let known = |text: &str, what: &str| match text {
-        "" => format!("{what} not written"),
-        text => text.to_owned(),
-    };
-    format!(
-        "{}, {state}, {}, {}",
-        known(&line.instrument, "instrument"),
-        known(&inspection.inspected_by, "name"),
-        words::date(inspection.inspection_time.as_ref())
-    )
+        .flat_map(|each| &each.readings)
+        .filter(|line| line.reading == one.reading)
+        .collect();
+    if lines.len() > 1 {
+        parts.extend(lines.into_iter().map(|line| {
+            let value = units.value(line.corrected_value, Some(one.measured_sd));
+            let first = value.lines().next().unwrap_or_default();
+            format!("{}: {first}", line.position)
+        }));
+    }
+    parts.join("\n")
 }
 
-fn taken(one: &ReadingComparison) -> String {
+/// With which instrument, in which state, by whom, and what is doubtful of any line.
+fn how(one: &ReadingComparison, measured: &Measured) -> String {
+    let Some(inspection) = measured.inspection(&one.inspection) else {
+        return String::new();
+    };
+    let lines = inspection
+        .readings
+        .iter()
+        .filter(|line| line.reading == one.reading);
+    let mut said = Vec::new();
+    for line in lines {
+        let mut with = match line.instrument.as_str() {
+            "" => line.instrument_id.clone(),
+            instrument => instrument.to_owned(),
+        };
+        with += match line.thermal_state() {
+            ThermalState::Hot => ", hot",
+            ThermalState::Cold => ", cold",
+            ThermalState::Unspecified if line.master.is_some() => ", against a master",
+            ThermalState::Unspecified => "",
+        };
+        let earlier = measured.before(&one.inspection);
+        let doubts = doubts(line, inspection, earlier, &one.unit);
+        for word in std::iter::once(with).chain(doubts.into_iter().map(str::to_owned)) {
+            if !word.is_empty() && !said.contains(&word) {
+                said.push(word);
+            }
+        }
+    }
+    said.push(match inspection.inspected_by.as_str() {
+        "" => "WHO?".to_owned(),
+        name => name.to_owned(),
+    });
+    said.push(words::date(inspection.inspection_time.as_ref()));
+    said.join("; ")
+}
+
+fn taken(one: &ReadingComparison, outside: bool) -> String {
     let name = one.explanation().as_str_name();
     let why = name
         .trim_start_matches("EXPLANATION_")
@@ -227,7 +286,12 @@ fn taken(one: &ReadingComparison) -> String {
         .probability_past_limit
         .filter(|probability| *probability >= 0.001)
         .map(|probability| format!("; past its limit {}", numbers::percent(probability)));
-    format!("{why}, {learnt}{}", past.unwrap_or_default())
+    let outside = if outside {
+        "OUTSIDE what was predicted, 5 % to 95 %; "
+    } else {
+        ""
+    };
+    format!("{outside}{why}, {learnt}{}", past.unwrap_or_default())
 }
 
 fn cracks(measured: &Measured) -> Option<Block> {

@@ -1,13 +1,20 @@
 //! What several sheets say in the same words.
 
-use crate::{numbers, out::Look, show::Shown, times};
+use crate::{
+    numbers,
+    out::Look,
+    show::{Shown, largest_of},
+    times,
+};
 use ringland_proto::v1::{LimitSide, Prediction, Quantiles, ReadingPrediction};
 use ringland_sheets::Range;
 
 /// Stands on every sheet, before what the models add.
-const FIRST: [&str; 3] = [
+const FIRST: [&str; 5] = [
     "Limits of the part's maker and rules of the sanctioning body come first, and findings at the part before any computed life.",
     "What is computed advises; who is licensed or qualified for the work decides. Cracks are looked for by certified inspectors.",
+    "A part of unknown history counts as one at the end of its life.",
+    "After overheating, low oil pressure, detonation or chips: stop, and look before it runs again, whatever is computed.",
     "Ranges are 5 % to 95 %: one part in twenty is expected to be worse than the worse end. No part is free of risk.",
 ];
 
@@ -22,32 +29,62 @@ pub(super) fn cautions<'a>(predictions: impl IntoIterator<Item = &'a Prediction>
     all
 }
 
-/// A number in the wanted units, one under the other: shop units with SI below, or SI alone.
-pub(super) fn value(si_unit: &str, si: f64, sd: Option<f64>, look: &Look) -> String {
-    let units = Shown::choose(si_unit, si.abs(), look.system);
-    let text = |unit: &Shown| {
-        let number = match sd {
-            Some(sd) => numbers::to_resolution(unit.value(si), unit.difference(sd)),
-            None => numbers::significant(unit.value(si), 3),
-        };
-        unit.with_symbol(&number)
-    };
-    units.iter().map(text).collect::<Vec<_>>().join("\n")
+/// How values of one quantity stand on paper, all in the same units: those of people, with SI below where they differ.
+pub(super) struct Units<'a> {
+    shown: Vec<Shown<'a>>,
+    /// A share of 1, shown in percent.
+    share: bool,
 }
 
-/// A difference (an instrument's error) in the units of the value that it belongs to.
-pub(super) fn difference(si_unit: &str, si: f64, of: f64, look: &Look) -> String {
-    let units = Shown::choose(si_unit, of.abs(), look.system);
-    let text = |unit: &Shown| unit.with_symbol(&numbers::significant(unit.difference(si), 2));
-    units.iter().map(text).collect::<Vec<_>>().join("\n")
-}
+impl<'a> Units<'a> {
+    /// For values up to `largest`. `name` tells shares from other plain numbers: `leak_down_fraction`.
+    pub(super) fn choose(name: &str, si_unit: &'a str, largest: f64, look: &Look) -> Self {
+        Self {
+            shown: Shown::choose(si_unit, largest.abs(), look.system),
+            share: si_unit == "1" && name.ends_with("_fraction"),
+        }
+    }
 
-/// A spread in the wanted units.
-pub(super) fn spread(si_unit: &str, si: &Quantiles, look: &Look) -> String {
-    let largest = si.p05.abs().max(si.p95.abs());
-    let units = Shown::choose(si_unit, largest, look.system);
-    let text = |unit: &Shown| unit.with_symbol(&unit.spread(si).median_first());
-    units.iter().map(text).collect::<Vec<_>>().join("\n")
+    /// Those of a reading, the same for all its values.
+    pub(super) fn of_reading(reading: &'a ReadingPrediction, look: &Look) -> Self {
+        Self::choose(&reading.reading, &reading.unit, largest_of(reading), look)
+    }
+
+    fn each(&self, number: &dyn Fn(&Shown, f64) -> String) -> String {
+        let factor = if self.share { 100.0 } else { 1.0 };
+        let lines = self.shown.iter().map(|unit| {
+            let text = number(unit, factor);
+            if self.share {
+                format!("{text} %")
+            } else {
+                unit.with_symbol(&text)
+            }
+        });
+        lines.collect::<Vec<_>>().join("\n")
+    }
+
+    /// A value, in steps that are small beside its error where that is known.
+    pub(super) fn value(&self, si: f64, sd: Option<f64>) -> String {
+        self.each(&|unit, factor| match sd {
+            Some(sd) => {
+                numbers::to_resolution(factor * unit.value(si), factor * unit.difference(sd))
+            }
+            None => numbers::significant(factor * unit.value(si), 3),
+        })
+    }
+
+    /// A difference: an instrument's error.
+    pub(super) fn error(&self, si: f64) -> String {
+        self.each(&|unit, factor| numbers::significant(factor * unit.difference(si), 2))
+    }
+
+    /// The middle, and what it lies between.
+    pub(super) fn spread(&self, si: &Quantiles) -> String {
+        self.each(&|unit, factor| {
+            let [p05, p50, p95] = [si.p05, si.p50, si.p95].map(|value| factor * unit.value(value));
+            numbers::spread(&Quantiles { p05, p50, p95 }, [false; 3]).median_first()
+        })
+    }
 }
 
 /// Whether somebody can measure it against a limit; the rest of what models say is computed.
@@ -65,7 +102,7 @@ pub(super) fn limit(reading: &ReadingPrediction, look: &Look) -> String {
         LimitSide::Below => "at least",
         LimitSide::Unlimited | LimitSide::Unspecified => "",
     };
-    let text = value(&reading.unit, limit, None, look);
+    let text = Units::of_reading(reading, look).value(limit, None);
     format!("{side} {text}").trim_start().to_owned()
 }
 

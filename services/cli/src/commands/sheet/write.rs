@@ -5,11 +5,14 @@ use crate::{CliError, commands::Session};
 use ringland_sheets::{Sheet, SheetError, html, pdf};
 use std::fs;
 
+/// A date to write in: the same ledger gives the same sheet on any day.
+const BLANK_DATE: &str = "____-__-__";
+
 /// Writes a sheet and says where.
 pub(super) fn to_file(mut sheet: Sheet, to: &SheetTo, session: &Session) -> Result<(), CliError> {
     sheet.shop.clone_from(&to.shop);
     sheet.made = if to.date.is_empty() {
-        jiff::Timestamp::now().strftime("%Y-%m-%d").to_string()
+        BLANK_DATE.to_owned()
     } else {
         to.date.clone()
     };
