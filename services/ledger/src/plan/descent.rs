@@ -121,18 +121,9 @@ impl Search<'_> {
                 .map(|stops| stops.clone().unwrap_or_default())
                 .collect(),
             open: stops
-                .map(|stop| self.open(stop, &self.at(state, stop, None)))
+                .map(|stop| self.open(stop, &at(state, stop, None)))
                 .collect(),
         }
-    }
-
-    /// Parts that are replaced at a stop, but for one.
-    fn at(&self, state: &State, stop: usize, but: Option<usize>) -> Vec<usize> {
-        let parts = state.iter().enumerate();
-        let there = parts.filter(|(part, stops)| {
-            Some(*part) != but && stops.as_ref().is_some_and(|stops| stops.contains(&stop))
-        });
-        there.map(|(part, _)| part).collect()
     }
 
     /// Levels that serve some parts at a stop at little cost: one for all, or each part's cheapest.
@@ -240,7 +231,7 @@ impl Search<'_> {
         let mut path = self.path(state, part, offer, &sold_out);
         if path
             .as_ref()
-            .is_some_and(|path| self.from_shelf(part, path) > left)
+            .is_some_and(|path| self.taken_from_shelf(part, path) > left)
         {
             // More than the shelf has: nothing from the shelf then.
             let shelves = self
@@ -269,7 +260,7 @@ impl Search<'_> {
         let hazards = self.hazards_of_others(state, part);
         let entry: Vec<Option<f64>> = (0..self.program.stops.len())
             .map(|stop| {
-                let there = self.at(state, stop, Some(part));
+                let there = at(state, stop, Some(part));
                 let with: Vec<usize> = there.iter().copied().chain([part]).collect();
                 let barred = barred.contains(&stop) || offer.without == Some(stop);
                 if barred || !self.in_time(stop, &with) {
@@ -322,7 +313,7 @@ impl Search<'_> {
             .sum()
     }
 
-    fn from_shelf(&self, part: usize, path: &[usize]) -> usize {
+    fn taken_from_shelf(&self, part: usize, path: &[usize]) -> usize {
         let shelves = self
             .program
             .shelves
@@ -394,4 +385,13 @@ fn cost_of(arcs: &[Arc], path: &[usize]) -> f64 {
             .map(|arc| arc.cost)
     });
     costs.sum()
+}
+
+/// Parts that are replaced at a stop, but for one.
+fn at(state: &State, stop: usize, but: Option<usize>) -> Vec<usize> {
+    let parts = state.iter().enumerate();
+    let there = parts.filter(|(part, stops)| {
+        Some(*part) != but && stops.as_ref().is_some_and(|stops| stops.contains(&stop))
+    });
+    there.map(|(part, _)| part).collect()
 }
