@@ -220,7 +220,7 @@ fn costs(plan: &Plan, look: &Look) -> String {
     let gap = plan.cost.map_or(0.0, |cost| cost.gap);
     let proved = if gap > 1e-4 {
         format!(
-            "No plan within the same limits costs less than {} less.",
+            "Another plan within the same limits could save at most {} of it.",
             percent(gap)
         )
     } else {
