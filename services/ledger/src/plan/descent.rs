@@ -1,4 +1,4 @@
-//! A good choice where the solver finds none: part by part the best path with the others as they are, then whole teardowns
+//! A good choice beside the solver's, or in its place where it fails: part by part the best path with the others as they are, then whole teardowns
 //! left out or offered, as long as anything gets better. The same program gives the same choice; how far it can be from the
 //! best is told by a bound: every part on its own best path, with teardowns for nothing.
 

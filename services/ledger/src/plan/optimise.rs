@@ -32,7 +32,8 @@ pub(super) struct Found {
 /// that passes them least, and of those the cheapest.
 ///
 /// # Errors
-/// [`LedgerError::ResourceExhausted`] when neither the solver nor the search that stands in for it finds one.
+/// Where the search beside it finds none either: [`LedgerError::ResourceExhausted`] when the solver ran out of nodes,
+/// [`LedgerError::Internal`] when it failed.
 pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> {
     let model = Model::new(program);
     // Numbers that are far apart make the solver's matrices singular, or hide the way through; a wide season may need more
@@ -43,7 +44,8 @@ pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> 
             Some(beside) if price(program, &beside) < price(program, &found) => beside,
             _ => found,
         })),
-        Ok(None) | Err(LedgerError::Internal { .. }) => Ok(beside),
+        Ok(None) => Ok(beside),
+        // A solver that failed has not shown that there is none.
         Err(error) => beside.map(Some).ok_or(error),
     }
 }
