@@ -1,10 +1,9 @@
 //! A good choice beside the solver's, or in its place where it fails: part by part the best path with the others as they are, then whole teardowns
 //! left out or offered, as long as anything gets better. The same program gives the same choice; how far it can be from the
-//! best is told by a bound: every part on its own best path, with teardowns for nothing.
+//! best is told by a bound.
 
 use super::{
     arcs::Arc,
-    optimise::Found,
     program::{CAPPED, Choice, Program},
 };
 use std::collections::BTreeSet;
@@ -17,7 +16,7 @@ const MOST_ROUNDS: usize = 20;
 const LEAST_GAIN: f64 = 1e-6;
 
 /// The best choice that the search comes to; none when limits, time and shelf leave no way through that it finds.
-pub(super) fn search(program: &Program, arcs: &[Vec<Arc>]) -> Option<Found> {
+pub(super) fn search(program: &Program, arcs: &[Vec<Arc>]) -> Option<Choice> {
     let search = Search { program, arcs };
     let mut state = search.begin()?;
     let mut best = search.price(&state);
@@ -28,7 +27,15 @@ pub(super) fn search(program: &Program, arcs: &[Vec<Arc>]) -> Option<Found> {
             search.take(next, &mut state, &mut best);
         }
         for stop in 0..program.stops.len() {
-            for offer in [Offer::without(stop), Offer::free(stop)] {
+            let elsewhere = (0..program.stops.len()).filter(|other| *other != stop);
+            let moved = elsewhere.map(|other| Offer {
+                without: Some(stop),
+                free: Some(other),
+            });
+            for offer in [Offer::without(stop), Offer::free(stop)]
+                .into_iter()
+                .chain(moved)
+            {
                 let mut next = Some(state.clone());
                 for part in 0..program.parts.len() {
                     next = next.and_then(|next| search.with_best(&next, part, &offer));
@@ -40,13 +47,7 @@ pub(super) fn search(program: &Program, arcs: &[Vec<Arc>]) -> Option<Found> {
             break;
         }
     }
-    let choice = search.choice(&state);
-    let cost = program.cost(&choice);
-    Some(Found {
-        choice,
-        cost,
-        at_least: search.bound().min(cost.total()),
-    })
+    Some(search.choice(&state))
 }
 
 /// What a choice costs, with the caps that it passes.
@@ -326,20 +327,10 @@ impl Search<'_> {
         });
         counts.max().unwrap_or(0)
     }
-
-    /// What no choice can cost less than.
-    fn bound(&self) -> f64 {
-        let stops = self.program.stops.len();
-        let least = self.arcs.iter().map(|arcs| {
-            let path = best_path(arcs, stops, &|arc| Some(arc.cost));
-            path.map_or(0.0, |path| cost_of(arcs, &path))
-        });
-        least.sum()
-    }
 }
 
 /// The stops of the path of least weight from now to the end.
-fn best_path(
+pub(super) fn best_path(
     arcs: &[Arc],
     stops: usize,
     weight: &dyn Fn(&Arc) -> Option<f64>,
@@ -375,16 +366,12 @@ fn best_path(
     Some(path)
 }
 
-fn cost_of(arcs: &[Arc], path: &[usize]) -> f64 {
+/// The stretches of a path.
+pub(super) fn arcs_on<'a>(arcs: &'a [Arc], path: &'a [usize]) -> impl Iterator<Item = &'a Arc> {
     let from = std::iter::once(None).chain(path.iter().copied().map(Some));
     let to = path.iter().copied().map(Some).chain([None]);
-    let steps = from.zip(to);
-    let costs = steps.filter_map(|(from, to)| {
-        let mut all = arcs.iter();
-        all.find(|arc| arc.from == from && arc.to == to)
-            .map(|arc| arc.cost)
-    });
-    costs.sum()
+    from.zip(to)
+        .filter_map(|(from, to)| arcs.iter().find(|arc| arc.from == from && arc.to == to))
 }
 
 /// Parts that are replaced at a stop, but for one.

@@ -8,6 +8,7 @@ mod age;
 mod ahead;
 mod answer;
 mod arcs;
+mod bound;
 mod calendar;
 mod check_calendar;
 mod checks;

@@ -3,6 +3,7 @@
 
 use super::{
     arcs::{Arc, arcs_of},
+    bound::at_least,
     descent::{price_of, search},
     program::{CAPPED, Choice, Cost, Program},
 };
@@ -39,20 +40,25 @@ pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> 
     // Numbers that are far apart make the solver's matrices singular, or hide the way through; a wide season may need more
     // nodes than there are. What stands in for it is no worse for being asked too.
     let beside = search(program, &model.arcs);
-    match exact(&model) {
-        Ok(Some(found)) => Ok(Some(match beside {
-            Some(beside) if price(program, &beside) < price(program, &found) => beside,
-            _ => found,
-        })),
-        Ok(None) => Ok(beside),
+    let (choice, proved) = match (exact(&model), beside) {
+        (Ok(Some(found)), Some(beside))
+            if price_of(program, &beside) < price_of(program, &found.choice) =>
+        {
+            (beside, f64::NEG_INFINITY)
+        }
+        (Ok(Some(found)), _) => (found.choice, found.at_least),
+        (Ok(None) | Err(_), Some(beside)) => (beside, f64::NEG_INFINITY),
+        (Ok(None), None) => return Ok(None),
         // A solver that failed has not shown that there is none.
-        Err(error) => beside.map(Some).ok_or(error),
-    }
-}
-
-/// Cost, after what the caps are passed by.
-fn price(program: &Program, found: &Found) -> f64 {
-    price_of(program, &found.choice)
+        (Err(error), None) => return Err(error),
+    };
+    let bound = at_least(program, &model.arcs, &choice);
+    let cost = program.cost(&choice);
+    Ok(Some(Found {
+        choice,
+        cost,
+        at_least: proved.max(bound).min(cost.total()),
+    }))
 }
 
 /// By the solver.

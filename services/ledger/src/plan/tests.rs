@@ -2,6 +2,7 @@
 
 use super::{
     arcs::{arcs_of, may_run, stops_of},
+    bound::{at_least, limits},
     descent::search,
     optimise::optimise,
     program::{Choice, Level, Part, Program, Renewal, Shelf, Spell, SpellEvent, Stop},
@@ -389,15 +390,32 @@ proptest! {
             one.0.total_cmp(&other.0).then(one.1.total_cmp(&other.1))
         });
         if let Some(found) = search(&program, &arcs) {
-            prop_assert!(allowed(&program, &found.choice));
+            prop_assert!(allowed(&program, &found));
             let best = best.expect("what is allowed is enumerated");
-            let (least, cost) = (program.cost(best).total(), found.cost.total());
-            let over = excess(&program, &found.choice) - excess(&program, best);
+            let (least, cost) = (program.cost(best).total(), program.cost(&found).total());
+            let over = excess(&program, &found) - excess(&program, best);
             prop_assert!(over > -1e-9);
             if over < 1e-9 {
                 prop_assert!(cost >= least - 1e-6, "{cost} {least}");
             }
-            prop_assert!(found.at_least <= least + 1e-6 || excess(&program, best) > 0.0);
         }
+    }
+
+    /// No choice that takes no more risk than some choice in any event, or keeps the caps there, costs less than the bound for that one.
+    #[test]
+    fn no_choice_costs_less_than_the_bound(given in some_season(), which in any::<prop::sample::Index>()) {
+        let program = program(&given);
+        let arcs: Vec<_> = program.parts.iter().map(|part| arcs_of(&program, part)).collect();
+        let all = enumerate(&program);
+        if all.is_empty() {
+            return Ok(());
+        }
+        let one = which.get(&all);
+        let bound = at_least(&program, &arcs, one);
+        let limits = limits(&program, one);
+        let within = |choice: &Choice| program.hazards(choice).iter().flatten().zip(limits.iter().flatten()).all(|(hazard, limit)| hazard <= limit);
+        let alike = all.iter().filter(|other| within(other));
+        let least = alike.map(|other| program.cost(other).total()).fold(f64::INFINITY, f64::min);
+        prop_assert!(bound <= least * (1.0 + 1e-9), "{bound} {least}");
     }
 }
