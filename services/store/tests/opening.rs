@@ -123,6 +123,52 @@ fn another_format_is_not_read() {
     );
 }
 
+/// A folder as versions before the tally left it.
+#[test]
+fn a_store_without_a_tally_is_counted_once() {
+    let folder = written(3);
+    let db = sled::open(folder.path()).expect("free");
+    db.insert(b"\0format", &1_u32.to_be_bytes())
+        .expect("writable");
+    db.remove(b"\0tally").expect("writable").expect("there");
+    drop(db);
+    let store = open(folder.path()).expect("read");
+    assert!(rows_agree(&store, 3).expect("the disk reads"));
+    store.commit(&batch(3)).expect("the disk has space");
+    drop(store);
+    let db = sled::open(folder.path()).expect("free");
+    assert_eq!(
+        db.get(b"\0format").expect("readable").as_deref(),
+        Some(&2_u32.to_be_bytes()[..])
+    );
+    drop(db);
+    assert!(rows_agree(&open(folder.path()).expect("counted"), 4).expect("the disk reads"));
+}
+
+/// A row that is missing, is another or was never committed is noticed, whatever else is right.
+#[test]
+fn rows_that_were_not_committed_so_are_not_opened() {
+    type Edit = fn(&sled::Db, &[u8]) -> sled::Result<Option<sled::IVec>>;
+    let edits: [Edit; 3] = [
+        |db, key| db.remove(key),
+        |db, key| db.insert(key, vec![9; 301]),
+        |db, key| db.insert([key, b"x"].concat(), vec![0; 9]),
+    ];
+    for edit in edits {
+        let folder = written(2);
+        let db = sled::open(folder.path()).expect("free");
+        let mut keys = db.iter().keys().map(|key| key.expect("readable"));
+        let key = keys.find(|key| key.ends_with(&7_u32.to_be_bytes()));
+        edit(&db, &key.expect("there")).expect("writable");
+        drop((keys, db));
+        let text = open(folder.path())
+            .err()
+            .map(|e| e.to_string())
+            .unwrap_or_default();
+        assert!(text.contains("not those that were committed"), "{text}");
+    }
+}
+
 #[test]
 fn options_out_of_range_are_named() {
     let folder = tempfile::tempdir().expect("a folder");

@@ -1,6 +1,11 @@
 //! The writer's side of the engine.
 
-use super::{mark::Mark, rows, writer::Log, writer::Writes};
+use super::{
+    mark::Mark,
+    rows,
+    tally::{Changes, Tally},
+    writer::{Log, Writes},
+};
 use crate::{StoreError, Table};
 use std::{
     fs::File,
@@ -18,6 +23,8 @@ pub(super) struct SledLog {
     pub(super) mark: Mark,
     /// The number of the newest group.
     pub(super) newest: u64,
+    /// Of all rows.
+    pub(super) tally: Tally,
     /// Held to write while rows change, so that readers see whole batches.
     pub(super) gate: Arc<RwLock<()>>,
 }
@@ -28,15 +35,18 @@ impl Log for SledLog {
     }
 
     fn apply(&mut self, writes: &Writes<'_>) -> Result<(), String> {
-        let mut changes = rows::changes(&self.db, writes).map_err(|e| e.to_string())?;
+        let mut changes = Changes::new(&self.db, self.tally);
+        rows::change(&mut changes, writes).map_err(|e| format!("read: {e}"))?;
+        let (mut batch, tally) = changes.done();
+        self.tally = tally;
         self.newest += 1;
-        changes.insert(NEWEST_ROW, &self.newest.to_be_bytes());
+        batch.insert(NEWEST_ROW, &self.newest.to_be_bytes());
         let _alone = self
             .gate
             .write()
             .map_err(|_| "the engine panicked before")?;
         self.db
-            .apply_batch(changes)
+            .apply_batch(batch)
             .map_err(|e| format!("write: {e}"))
     }
 

@@ -4,6 +4,7 @@ mod log;
 mod mark;
 mod open;
 mod rows;
+mod tally;
 mod writer;
 
 pub use open::{OpenError, SledOptions};
@@ -26,7 +27,8 @@ use std::{fmt, sync::RwLockReadGuard};
 ///
 /// What it cannot promise: that a disk which reports a sync and has not done it keeps anything; that
 /// the engine's reuse of old parts of its log is safe on a disk that reorders writes between syncs in
-/// a power cut. A log that ends before the newest acknowledged commit is not opened.
+/// a power cut. A log that ends before the newest acknowledged commit, or whose rows are not those that were committed, is not
+/// opened: opening reads all rows.
 pub struct SledStore {
     opened: Opened,
     limits: Limits,

@@ -4,6 +4,7 @@ use super::{
     log::{NEWEST_ROW, SledLog},
     mark,
     mark::Mark,
+    tally::{TALLY_ROW, Tally},
     writer::{Log, Writer},
 };
 use crate::{KEY_CEILING_BYTES, Limits, VALUE_CEILING_BYTES};
@@ -16,7 +17,10 @@ use std::{
 };
 
 /// The layout of rows that this version writes.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
+
+/// The layout before rows were counted, which this version reads and turns into its own.
+const UNCOUNTED: u32 = 1;
 
 /// A row that belongs to no table.
 const FORMAT_ROW: &[u8] = b"\0format";
@@ -180,7 +184,7 @@ pub(super) fn open(options: &SledOptions) -> Result<Opened, OpenError> {
     let lock = mark.lock().map_err(io)?;
     let marked = mark.read(path)?;
     let db = open_engine(options)?;
-    let newest = check_rows(path, &db, marked)?;
+    let (newest, tally) = check_rows(path, &db, marked)?;
     sync_names(path).map_err(io)?;
 
     let file = File::open(path.join("db")).map_err(io)?;
@@ -190,6 +194,7 @@ pub(super) fn open(options: &SledOptions) -> Result<Opened, OpenError> {
         file,
         mark,
         newest,
+        tally,
         gate: Arc::clone(&gate),
     };
     // A killed process leaves commits that are visible now and were never synced.
@@ -248,24 +253,26 @@ fn open_engine(options: &SledOptions) -> Result<sled::Db, OpenError> {
     }
 }
 
-/// Checks the format and that the log reaches the mark; gives the number of the newest
-/// group of commits.
-fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<u64, OpenError> {
+/// Checks the format, that the log reaches the mark, and that the rows are those that were committed; gives the number of the
+/// newest group of commits and the tally.
+fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<(u64, Tally), OpenError> {
     let engine = |e| OpenError::engine(path, e);
     let Some(format) = db.get(FORMAT_ROW).map_err(engine)? else {
         if marked > 0 || !db.is_empty() {
             return Err(OpenError::corrupt(path, "its log has lost its beginning"));
         }
+        let none = Tally::default();
         let mut first = sled::Batch::default();
         first.insert(FORMAT_ROW, &FORMAT.to_be_bytes());
         first.insert(NEWEST_ROW, &1_u64.to_be_bytes());
+        first.insert(TALLY_ROW, &none.encode());
         db.apply_batch(first).map_err(engine)?;
-        return Ok(1);
+        return Ok((1, none));
     };
     let format = <[u8; 4]>::try_from(&*format)
         .map(u32::from_be_bytes)
         .map_err(|_| OpenError::corrupt(path, "the row of its format is unreadable"))?;
-    if format != FORMAT {
+    if ![FORMAT, UNCOUNTED].contains(&format) {
         return Err(OpenError::Format {
             path: path.to_owned(),
             found: format,
@@ -280,7 +287,24 @@ fn check_rows(path: &Path, db: &sled::Db, marked: u64) -> Result<u64, OpenError>
         let reason = format!("its log ends at number {newest}, but {marked} was acknowledged");
         return Err(OpenError::corrupt(path, reason));
     }
-    Ok(newest)
+    let found = catch_unwind(AssertUnwindSafe(|| Tally::of(db)))
+        .map_err(|_| OpenError::corrupt(path, "the engine cannot read its rows"))?
+        .map_err(engine)?;
+    if format == UNCOUNTED {
+        let mut counted = sled::Batch::default();
+        counted.insert(FORMAT_ROW, &FORMAT.to_be_bytes());
+        counted.insert(TALLY_ROW, &found.encode());
+        db.apply_batch(counted).map_err(engine)?;
+        return Ok((newest, found));
+    }
+    let committed = db.get(TALLY_ROW).map_err(engine)?;
+    let committed = committed.and_then(|row| Tally::parse(&row));
+    let committed = committed.ok_or_else(|| OpenError::corrupt(path, "its tally is unreadable"))?;
+    if found != committed {
+        let reason = format!("its rows ({found}) are not those that were committed ({committed})");
+        return Err(OpenError::corrupt(path, reason));
+    }
+    Ok((newest, found))
 }
 
 /// Puts the names of new files on disk.

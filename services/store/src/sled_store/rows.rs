@@ -3,7 +3,7 @@
 //! The engine writes a page above 128 KiB to a file of its own and never syncs that file. A page
 //! holds about 17 rows, so values are kept to pieces small enough that no page grows so large.
 
-use super::writer::Writes;
+use super::{tally::Changes, writer::Writes};
 use crate::{StoreError, Table, VALUE_CEILING_BYTES, keys};
 use sled::{IVec, Tree};
 
@@ -74,37 +74,36 @@ fn count(stored: &[u8]) -> Option<u32> {
     }
 }
 
-/// The engine's changes for these writes.
-pub(super) fn changes(tree: &Tree, writes: &Writes<'_>) -> Result<sled::Batch, StoreError> {
-    let mut changes = sled::Batch::default();
+/// Adds the engine's changes for these writes.
+pub(super) fn change(changes: &mut Changes<'_>, writes: &Writes<'_>) -> sled::Result<()> {
     for (&(table, key), &value) in writes {
         let flat = keys::flat(table, key);
-        let before = tree.get(&flat).map_err(failed)?;
+        let before = changes.before(&flat)?;
         let pieces_before = before.as_deref().and_then(count).unwrap_or(0);
         let pieces = match value {
             Some(value) if value.len() <= PIECE_BYTES => {
-                changes.insert(flat, tagged(IN_PLACE, value));
+                changes.insert(flat, tagged(IN_PLACE, value))?;
                 0
             }
             Some(value) => {
                 let parts = (0_u32..).zip(value.chunks(PIECE_BYTES));
                 let pieces = value.len().div_ceil(PIECE_BYTES) as u32;
                 for (piece, part) in parts {
-                    changes.insert(piece_key(table, key, piece), part);
+                    changes.insert(piece_key(table, key, piece), part)?;
                 }
-                changes.insert(flat, tagged(IN_PIECES, &pieces.to_be_bytes()));
+                changes.insert(flat, tagged(IN_PIECES, &pieces.to_be_bytes()))?;
                 pieces
             }
             None => {
-                changes.remove(flat);
+                changes.remove(flat)?;
                 0
             }
         };
         for piece in pieces..pieces_before {
-            changes.remove(piece_key(table, key, piece));
+            changes.remove(piece_key(table, key, piece))?;
         }
     }
-    Ok(changes)
+    Ok(())
 }
 
 fn tagged(tag: u8, bytes: &[u8]) -> Vec<u8> {
