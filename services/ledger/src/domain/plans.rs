@@ -165,7 +165,8 @@ pub struct PlanCost {
     pub failures: f64,
     /// Together.
     pub total: f64,
-    /// No plan within the same limits costs less.
+    /// No plan that keeps the caps, or takes no more risk than this one in events where it passes
+    /// them, costs less.
     pub at_least: f64,
     /// Share of the total that is not proved.
     pub gap: f64,

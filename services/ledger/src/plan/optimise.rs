@@ -3,7 +3,7 @@
 
 use super::{
     arcs::{Arc, arcs_of},
-    bound::at_least,
+    bound::{at_least, limits},
     descent::{price_of, search},
     program::{CAPPED, Choice, Cost, Program},
 };
@@ -19,13 +19,17 @@ const MOST_NODES: u64 = 3000;
 const GAP: f64 = 1e-4;
 /// What is said to be the same number within the solver.
 const TOLERANCE: f64 = 1e-6;
+/// Shares of a limit that do not count; small numbers beside large ones make the solver's matrices singular.
+const NOTHING: f64 = 1e-6;
+/// As much as that where only a bound is asked for, which leaving out small shares can only lower.
+const NOTHING_FOR_A_BOUND: f64 = 1e-4;
 
 /// The choice and how near it is to the best.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Found {
     pub(super) choice: Choice,
     pub(super) cost: Cost,
-    /// No choice within the same limits costs less.
+    /// No choice that keeps the caps, or takes no more risk than this one in events where it passes them, costs less.
     pub(super) at_least: f64,
 }
 
@@ -52,13 +56,32 @@ pub(super) fn optimise(program: &Program) -> Result<Option<Found>, LedgerError> 
         // A solver that failed has not shown that there is none.
         (Err(error), None) => return Err(error),
     };
-    let bound = at_least(program, &model.arcs, &choice);
+    Ok(Some(polished(&model, choice, proved)))
+}
+
+/// The cheapest choice that keeps the caps, or where this one passes them takes no more risk than it, and how far that is proved: with
+/// these limits alone the solver's task is a small one.
+fn polished(model: &Model, choice: Choice, proved: f64) -> Found {
+    let program = model.program;
     let cost = program.cost(&choice);
-    Ok(Some(Found {
+    let mut found = Found {
+        at_least: proved.max(at_least(program, &model.arcs, &choice)),
         choice,
         cost,
-        at_least: proved.max(bound).min(cost.total()),
-    }))
+    };
+    let limits = limits(program, &found.choice);
+    let solved = solve(&model.problem(Aim::Within(&limits)));
+    // The best of these costs no more than what is known to be one: if the solver fails or says otherwise, the other bound stands.
+    if let Ok(Some(better)) = solved.map(|solved| solved.map(|solved| model.found(&solved)))
+        && better.cost.total() <= cost.total() * (1.0 + TOLERANCE)
+    {
+        found.at_least = found.at_least.max(better.at_least);
+        if price_of(program, &better.choice) < price_of(program, &found.choice) {
+            (found.choice, found.cost) = (better.choice, better.cost);
+        }
+    }
+    found.at_least = found.at_least.min(found.cost.total());
+    found
 }
 
 /// By the solver.
@@ -77,11 +100,13 @@ fn exact(model: &Model) -> Result<Option<Found>, LedgerError> {
 
 /// What is made least.
 #[derive(Clone, Copy)]
-enum Aim {
+enum Aim<'a> {
     /// Cost, with the caps passed by at most this much in all, in shares of each cap.
     Cost([f64; CAPPED]),
     /// What the caps are passed by.
     Excess,
+    /// Cost, with no more hazard in any event than this.
+    Within(&'a [[f64; CAPPED]]),
 }
 
 /// A program with its stretches.
@@ -97,7 +122,7 @@ struct Written {
     arcs: Vec<Vec<Variable>>,
     /// By stop and level.
     open: Vec<Vec<(usize, Variable)>>,
-    /// By which capped risk, for each event.
+    /// By which capped risk, for each event that may pass its cap.
     excess: [Vec<Variable>; CAPPED],
 }
 
@@ -119,13 +144,9 @@ impl<'a> Model<'a> {
         Self { program, arcs }
     }
 
-    fn problem(&self, aim: Aim) -> Written {
+    fn problem(&self, aim: Aim<'_>) -> Written {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let money = if matches!(aim, Aim::Cost(_)) {
-            1.0
-        } else {
-            0.0
-        };
+        let money = if matches!(aim, Aim::Excess) { 0.0 } else { 1.0 };
         let arcs: Vec<Vec<Variable>> = self
             .arcs
             .iter()
@@ -148,9 +169,12 @@ impl<'a> Model<'a> {
             open.push(stop.levels.iter().map(level).collect());
         }
         let excess_cost = 1.0 - money;
+        let passed = match aim {
+            Aim::Within(_) => 0,
+            Aim::Cost(_) | Aim::Excess => self.program.events,
+        };
         let excess = [(); CAPPED].map(|()| {
-            let events = 0..self.program.events;
-            events
+            (0..passed)
                 .map(|_| problem.add_var(excess_cost, (0.0, f64::INFINITY)))
                 .collect()
         });
@@ -263,27 +287,21 @@ impl<'a> Model<'a> {
         }
     }
 
-    /// Hazards of parts that are independent add up; each row in shares of its cap.
-    fn caps(&self, written: &mut Written, aim: Aim) {
+    /// Hazards of parts that are independent add up; each row in shares of what the event may have.
+    fn caps(&self, written: &mut Written, aim: Aim<'_>) {
         for which in 0..CAPPED {
-            let cap = self.program.cap_hazard(which);
             let slacks = written.excess.get(which).cloned().unwrap_or_default();
-            for (event, slack) in slacks.iter().enumerate() {
-                let mut row = vec![(*slack, -1.0)];
-                for (arcs, variables) in self.arcs.iter().zip(&written.arcs) {
-                    for (arc, variable) in arcs.iter().zip(variables) {
-                        let ran = event.checked_sub(arc.first_event);
-                        let hazard = ran
-                            .and_then(|ran| arc.hazard.get(ran))
-                            .map_or(0.0, |h| h[which]);
-                        if hazard > 0.0 {
-                            row.push((*variable, hazard / cap));
-                        }
-                    }
-                }
+            for event in 0..self.program.events {
+                let (limit, nothing) = match aim {
+                    Aim::Within(limits) => (limits[event][which], NOTHING_FOR_A_BOUND),
+                    Aim::Cost(_) | Aim::Excess => (self.program.cap_hazard(which), NOTHING),
+                };
+                let mut row = self.shares(&written.arcs, event, which, limit);
+                row.retain(|(_, share)| *share > nothing);
+                row.extend(slacks.get(event).map(|slack| (*slack, -1.0)));
                 written
                     .problem
-                    .add_constraint(sum(row), ComparisonOp::Le, 1.0);
+                    .add_constraint(sum(row), ComparisonOp::Le, 1.0 + TOLERANCE);
             }
             if let Aim::Cost(over) = aim {
                 let all = slacks.iter().map(|slack| (*slack, 1.0));
@@ -292,6 +310,23 @@ impl<'a> Model<'a> {
                     .add_constraint(sum(all), ComparisonOp::Le, over[which]);
             }
         }
+    }
+
+    /// What each stretch has of an event's limit.
+    fn shares(
+        &self,
+        variables: &[Vec<Variable>],
+        event: usize,
+        which: usize,
+        limit: f64,
+    ) -> Vec<(Variable, f64)> {
+        let pairs = self.arcs.iter().zip(variables);
+        let pairs = pairs.flat_map(|(arcs, variables)| arcs.iter().zip(variables));
+        let shares = pairs.filter_map(|(arc, variable)| {
+            let ran = event.checked_sub(arc.first_event)?;
+            Some((*variable, arc.hazard.get(ran)?[which] / limit))
+        });
+        shares.collect()
     }
 
     fn found(&self, solved: &Solved) -> Found {

@@ -13,7 +13,9 @@ const COSTS: [f64; 2] = [22_000.0, 4_500.0];
 
 /// A part that wears out by a Weibull law of this shape and characteristic life; even ones can hurt people.
 fn spell(age: f64, (shape, scale): (f64, f64), severities: &[f64], which: usize) -> Spell {
-    let hazard = |from: f64, to: f64| (to / scale).powf(shape) - (from / scale).powf(shape);
+    // A sure end has a finite hazard, as in what is drawn.
+    let hazard =
+        |from: f64, to: f64| ((to / scale).powf(shape) - (from / scale).powf(shape)).min(20.7);
     let mut used = age;
     let mut alive = 1.0;
     let events = severities.iter().map(|severity| {
@@ -306,7 +308,7 @@ fn a_whole_season_is_planned_with_a_small_gap() {
     let found = optimise(&program).unwrap().unwrap();
     let total = found.cost.total();
     let gap = (total - found.at_least) / total;
-    assert!(gap < 0.08, "{gap}");
+    assert!(gap < 0.02, "{gap}");
     assert!(total < program.cost(&program.nothing()).total());
     let replaced: usize = found.choice.replaced.iter().map(Vec::len).sum();
     let teardowns = found
