@@ -290,10 +290,11 @@ impl Suspicion {
     fn word(&self, card: &Card, batch: &str) -> Finding {
         warning(
             format!("batch.{}", self.subject(card)),
-            format!("batch {batch}: {}", self.text),
+            format!("batch {batch}, found at {}", self.inspection),
             "no open finding at its batch",
             &format!(
-                "put it aside with its batch, or {} before it runs, {}; no life or rate is changed by this",
+                "{}: put this one aside with its batch, or {} before it runs, {}; no life or rate is changed by this",
+                self.text,
                 self.look(card),
                 self.until()
             ),

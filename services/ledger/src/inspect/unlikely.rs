@@ -6,7 +6,8 @@ use super::{
     standing::{cracks_found, limits_passed},
 };
 use crate::{
-    ComponentName, Inspection, LedgerError, OverrulingFinding, fold::Past, keys, ledger::Ledger,
+    ComponentName, ErrorKind, Inspection, LedgerError, OverrulingFinding, fold::Past, keys,
+    ledger::Ledger,
 };
 use ringland_host::contract::{Card, Digest, Finding, ForecastRequest, Rate};
 
@@ -27,9 +28,20 @@ impl Ledger {
         let Some(time) = keys::time_of_id(finding.inspection.inspection()) else {
             return Ok(None);
         };
-        let past = self.fold_to(component, plugin, time)?;
-        let Some(ended) = self.ended_by(component, &past)? else {
-            return Ok(None);
+        let past = self.fold_to(component, plugin, time);
+        let ended = match past.and_then(|past| self.ended_by(component, &past)) {
+            Ok(Some(ended)) => ended,
+            Ok(None) => return Ok(None),
+            // The finding stands whatever the model can do.
+            Err(error) if error.kind() == ErrorKind::FailedPrecondition => {
+                return Ok(Some(warning(
+                    &finding.inspection,
+                    error,
+                    "a model that can be asked about it",
+                    "whether use alone explains what was found is not known",
+                )));
+            }
+            Err(error) => return Err(error),
         };
         let mechanisms = card.mechanisms.iter().zip(&ended);
         let of_finding: Vec<_> = mechanisms
