@@ -6,7 +6,7 @@ use crate::{
     connect::all_pages,
     error::describe,
     json, names,
-    show::{Detail, all_cautions, prediction, summary, worst_first},
+    show::{Detail, all_cautions, of_batches, prediction, summary, worst_first},
 };
 use clap::Args;
 use ringland_proto::v1::{
@@ -189,6 +189,9 @@ fn show_all(answers: &Answers, full: bool, session: &Session) -> Result<(), CliE
     } else {
         let predictions = worst_first(predictions);
         out.text(&summary(&predictions, &out.look))?;
+        if let Some(text) = of_batches(&predictions, &out.look) {
+            out.text(&text)?;
+        }
         out.text(&all_cautions(&predictions, &out.look))?;
     }
     for (component, answer) in answers {

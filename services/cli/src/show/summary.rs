@@ -1,8 +1,11 @@
 //! Several predictions in one table, worst first.
 
-use super::prediction::{action_word, cautions};
+use super::{
+    finding::findings,
+    prediction::{action_word, cautions},
+};
 use crate::{names, numbers, out::Look, table::table};
-use ringland_proto::v1::{Prediction, Quantiles};
+use ringland_proto::v1::{Finding, Prediction, Quantiles};
 
 /// By what is advised, strictest first, then by risk over the next event, then by the low end of life left.
 pub fn worst_first(mut predictions: Vec<Prediction>) -> Vec<Prediction> {
@@ -29,6 +32,22 @@ pub fn summary(predictions: &[Prediction], look: &Look) -> String {
         "do next",
     ];
     table(look, &header, rows)
+}
+
+/// What was found at other parts of a batch, by the component that it is said to; none where nothing was.
+pub fn of_batches(predictions: &[Prediction], look: &Look) -> Option<String> {
+    let said = predictions.iter().flat_map(|each| {
+        let of_batch = each
+            .notes
+            .iter()
+            .filter(|note| note.field.starts_with("batch"));
+        of_batch.map(|note| Finding {
+            field: names::id(&each.component).to_owned(),
+            ..note.clone()
+        })
+    });
+    let said: Vec<Finding> = said.collect();
+    (!said.is_empty()).then(|| findings(&said, look))
 }
 
 /// The cautions of several predictions, each once.
@@ -89,6 +108,29 @@ fn events(prediction: &Prediction) -> Quantiles {
 mod tests {
     use super::*;
     use ringland_proto::v1::{Action, Advice};
+
+    #[test]
+    fn a_word_of_the_batch_is_said_with_its_component_and_other_notes_are_not() {
+        let note = |field: &str| Finding {
+            field: field.into(),
+            value: "batch b-7".into(),
+            ..Default::default()
+        };
+        let mut told = Prediction {
+            component: "components/rod-bolt-s-1".into(),
+            notes: vec![note("duty.oil_temp_k")],
+            ..Default::default()
+        };
+        let look = Look {
+            system: crate::measures::System::Si,
+            width: 120,
+        };
+        assert_eq!(of_batches(std::slice::from_ref(&told), &look), None);
+        told.notes.push(note("batch.permanent_stretch_m"));
+        let text = of_batches(&[told], &look).unwrap();
+        assert!(text.contains("rod-bolt-s-1: batch b-7"), "{text}");
+        assert!(!text.contains("oil_temp"), "{text}");
+    }
 
     #[test]
     fn what_must_not_run_stands_before_what_is_only_risky() {

@@ -257,7 +257,7 @@ pub(super) fn line_sd(field: &ReadingField, line: &MeasuredReading) -> f64 {
     line.instrument_sd.unwrap_or(of_card)
 }
 
-fn unfit(field: &ReadingField, lines: &[&MeasuredReading]) -> String {
+pub(super) fn unfit(field: &ReadingField, lines: &[&MeasuredReading]) -> String {
     let hot = lines
         .iter()
         .all(|line| line.thermal_state == ThermalState::Hot);

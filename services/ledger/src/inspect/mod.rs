@@ -2,6 +2,7 @@
 //! inspection is the truth; what it says of a rate is derived from it and the model, and kept by digest.
 
 mod answers;
+mod batch;
 mod beside;
 mod bias;
 mod detection;
@@ -16,6 +17,7 @@ mod slips;
 mod standing;
 mod stored;
 mod temperature;
+mod unlikely;
 mod written;
 
 pub(crate) use detection::reweigh;

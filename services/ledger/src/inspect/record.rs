@@ -152,6 +152,9 @@ impl Ledger {
         let (observed, comparisons) =
             self.beside_model(component, (plugin, &card), &mut inspection)?;
         beside_prediction(&card, &inspection, &observed, &comparisons, &mut findings);
+        let (name, model) = (&component.name, (plugin, &*card));
+        findings.extend(self.unlikely_findings(name, model, &inspection, &observed)?);
+        findings.extend(self.batch_findings(component, &card, &inspection, &observed)?);
         Ok(Checked {
             inspection: Some(inspection),
             findings,

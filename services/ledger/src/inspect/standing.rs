@@ -20,7 +20,7 @@ use ringland_store::Table;
 use std::collections::BTreeMap;
 
 /// From this probability on a limit counts as passed.
-const PAST: f64 = 0.5;
+pub(super) const PAST: f64 = 0.5;
 /// Within one standard deviation of the limit: the guard band of the trade (common practice, no source).
 const GUARD: f64 = 0.158_655_253_931_457_05;
 /// Clean looks that are counted for one mechanism: the latest.
@@ -82,11 +82,7 @@ impl Ledger {
         let since: Vec<&Observed> = own.iter().copied().filter(|o| o.time > renewed).collect();
         limits(&mut standing, card, &since);
         shifts(&mut standing, card, &since);
-        let inspections = self.inspection_rows(name)?;
-        let inspections: Vec<Inspection> = inspections
-            .iter()
-            .map(|bytes| rows::decode(bytes))
-            .collect::<Result<_, _>>()?;
+        let inspections = self.inspections_of(name)?;
         cracks(&mut standing, card, &inspections, &own);
         for observed in own.iter().filter(|o| !o.failure.is_empty()) {
             standing.notes.push(warning(
@@ -118,6 +114,20 @@ impl Ledger {
         let revision = self.revision_at(component, before)?.effective_time;
         Ok(rework.max(revision.unwrap_or(Timestamp::MIN)))
     }
+}
+
+/// Limits measured past at a part and not cleared since.
+pub(super) fn limits_passed(card: &Card, observed: &[&Observed]) -> Vec<OverrulingFinding> {
+    let mut standing = Standing::default();
+    limits(&mut standing, card, observed);
+    standing.overruled
+}
+
+/// Cracks found at a part and not cleared since.
+pub(super) fn cracks_found(card: &Card, inspections: &[Inspection]) -> Vec<OverrulingFinding> {
+    let mut standing = Standing::default();
+    cracks(&mut standing, card, inspections, &[]);
+    standing.overruled
 }
 
 fn limits(standing: &mut Standing, card: &Card, since: &[&Observed]) {
@@ -195,7 +205,7 @@ fn guard(observed: &Observed, compared: &Compared) -> Finding {
     )
 }
 
-fn words_of(card: &Card, reading: &str) -> (String, String) {
+pub(super) fn words_of(card: &Card, reading: &str) -> (String, String) {
     let field = card.readings.iter().find(|r| r.name == reading);
     field.map_or_else(
         || (reading.into(), String::new()),

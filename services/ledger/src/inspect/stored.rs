@@ -28,6 +28,11 @@ pub(super) fn inspection_key(component: &ComponentName, time: Timestamp) -> Vec<
     keys::with(&["i", component.component()], &keys::time(time))
 }
 
+/// Below it are the components of a type that were ever inspected, by name.
+pub(super) fn inspected_prefix(component_type: &str) -> Vec<u8> {
+    keys::prefix(&["t", component_type])
+}
+
 /// Finds the components of a type that were ever inspected.
 pub(super) fn inspected_key(component_type: &str, component: &ComponentName) -> Vec<u8> {
     keys::with(&["t", component_type], component.component().as_bytes())
@@ -89,12 +94,21 @@ impl Ledger {
         Ok(rows.into_iter().map(|(_, bytes)| bytes).collect())
     }
 
+    /// Every inspection of a component, oldest first.
+    pub(crate) fn inspections_of(
+        &self,
+        component: &ComponentName,
+    ) -> Result<Vec<Inspection>, LedgerError> {
+        let stored = self.inspection_rows(component)?;
+        stored.iter().map(|bytes| rows::decode(bytes)).collect()
+    }
+
     /// The components of a type that were ever inspected, by name.
     pub(super) fn inspected_like(
         &self,
         component_type: &str,
     ) -> Result<Vec<ComponentName>, LedgerError> {
-        let prefix = keys::prefix(&["t", component_type]);
+        let prefix = inspected_prefix(component_type);
         let rows = self
             .store
             .scan(Table::Inspections, &prefix, None, MOST_LIKE)?;

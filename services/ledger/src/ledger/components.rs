@@ -201,7 +201,10 @@ impl Ledger {
             if mask.has("serial") {
                 new.serial.clone_from(&component.serial);
             }
-            if mask.has("batch") {
+            affected.clear();
+            if mask.has("batch") && new.batch != component.batch {
+                // What was found at it reaches another batch now.
+                affected = self.components_of_type(&new.component_type)?;
                 new.batch.clone_from(&component.batch);
             }
             if mask.has("labels") {
@@ -214,14 +217,12 @@ impl Ledger {
                     treatments: mask.has("treatments").then_some(&component.treatments),
                 };
                 self.put_revision(txn, &mut new, revised, from, reason)?;
-                affected = self.touch(txn, [name.clone()], from)?;
+                affected.extend(self.touch(txn, [name.clone()], from)?);
             }
             new.update_time = self.now();
             self.put_component(txn, new)
         })?;
-        if revises {
-            self.tell(affected);
-        }
+        self.tell(affected);
         Ok(updated)
     }
 

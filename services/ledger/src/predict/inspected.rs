@@ -57,9 +57,12 @@ impl Ledger {
     /// What all inspections say of a component and its like, by the model that it was folded with.
     pub(crate) fn inspected(&self, folded: &Folded) -> Result<Inspected, LedgerError> {
         let evidence = self.evidence(&folded.component, folded.plugin)?;
+        let mut standing = self.standing(folded, &evidence)?;
+        let of_batch = self.batch_words(&folded.component, folded.plugin, &folded.card)?;
+        standing.notes.extend(of_batch);
         Ok(Inspected {
             beliefs: beliefs(&folded.card, &evidence)?,
-            standing: self.standing(folded, &evidence)?,
+            standing,
         })
     }
 
@@ -84,6 +87,8 @@ impl Ledger {
             event.profile.duration_s / 3600.0,
         );
         for finding in &standing.overruled {
+            let model = (folded.plugin, &*folded.card);
+            notes.extend(self.unlikely_word(&folded.component.name, model, finding)?);
             let ended = folded.card.mechanisms.iter().zip(mechanisms.iter_mut());
             for (on_card, life) in ended {
                 if finding.mechanisms.contains(&on_card.name) {

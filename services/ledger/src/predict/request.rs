@@ -19,7 +19,7 @@ use crate::{
 use ringland_host::contract::{Digest, DutyTable, Finding, Rate};
 
 /// Changes when the same inputs would give another answer.
-const RULES: &[u8] = b"prediction rules 2";
+const RULES: &[u8] = b"prediction rules 3";
 const MOST_AHEAD: usize = 64;
 const DEFAULT_AHEAD: [f64; 5] = [1.0, 2.0, 4.0, 8.0, 16.0];
 

@@ -163,10 +163,15 @@ impl<'a> Workshop<'a> {
         let id = part.id(unit, number);
         if new {
             let treated = self.unit(unit).is_some_and(|unit| unit.treated);
+            let mut component = part.component(treated, &id)?;
+            if !component.batch.is_empty() {
+                // The first sets of all units came in one delivery, their replacements in the next.
+                component.batch = format!("{}-{number}", component.batch);
+            }
             let component = Component {
                 treatments: self.calendar.treatments(unit, &part.component_type),
                 opening_condition: self.calendar.opening(unit, &part.component_type, number),
-                ..part.component(treated, &id)?
+                ..component
             };
             create(component, &id, self.session).await?;
             self.numbers

@@ -1,8 +1,10 @@
 //! Inspections: what moves, what overrules, what is refused.
 
+mod batch;
 mod learnt;
 mod overruled;
 mod refused;
+mod unlikely;
 
 use crate::{
     fake::{FakePlugin, reading, wear_part},

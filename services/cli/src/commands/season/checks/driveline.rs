@@ -71,7 +71,7 @@ pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
     }
     let percent_by_now = 100.0 * (1.0 - sound);
     let said = advised(&found.after);
-    let notes = before.notes.iter().chain(&found.answer.findings);
+    let notes = found.answer.findings.iter().chain(&found.after.notes);
     let looks = notes
         .map(|note| note.remedy.as_str())
         .chain([said.as_str()])
@@ -98,8 +98,7 @@ pub(super) fn first_pit(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> {
             "look",
             looks.is_some(),
             looks.unwrap_or("neither fork nor pattern is named"),
-        )
-        .where_it_differs("a pit that is found is not weighed against how unlikely it was"),
+        ),
     ])
 }
 

@@ -1,8 +1,8 @@
 //! What the freshening of engine A taught.
 
 use super::{Answer, ROUGH, Stand, is_unexplained, rate, rate_words};
-use crate::{CliError, numbers::significant};
-use ringland_proto::v1::ReadingComparison;
+use crate::{CliError, names, numbers::significant};
+use ringland_proto::v1::{Finding, ReadingComparison};
 
 const EVENT: &str = "r6";
 const ENGINE: &str = "engine-a";
@@ -83,15 +83,31 @@ fn bolt(stand: &Stand<'_>) -> Result<Answer, CliError> {
 
 fn batch(stand: &Stand<'_>) -> Result<Answer, CliError> {
     let bolts = stand.measured(EVENT, ENGINE, "rod_bolt")?;
-    let findings = bolts.answer.findings.iter();
-    let named = findings
-        .map(|one| one.remedy.as_str())
-        .chain(bolts.after.notes.iter().map(|note| note.remedy.as_str()))
-        .find(|text| text.contains("batch"));
+    let of_batch = |one: &Finding| one.field.starts_with("batch.");
+    let named = bolts.answer.findings.iter().find(|one| of_batch(one));
+    let others = stand.round(EVENT)?.ready.iter().filter(|one| {
+        one.component_type == "rod_bolt" && one.component != bolts.inspection().component
+    });
+    let told = others.filter(|one| one.notes.iter().any(of_batch));
+    let told: Vec<&str> = told.map(|one| names::id(&one.component)).collect();
+    let said = named.map_or_else(
+        || "no word of the batch".to_owned(),
+        |finding| {
+            format!(
+                "{}: {}; of the batch the predictions of {} say so too",
+                finding.value,
+                finding.remedy,
+                if told.is_empty() {
+                    "none".to_owned()
+                } else {
+                    told.join(", ")
+                }
+            )
+        },
+    );
     Ok(Answer::principle(
         "batch",
-        named.is_some(),
-        named.unwrap_or("no word of the batch"),
-    )
-    .where_it_differs("a finding at one part does not yet reach the others of its batch"))
+        named.is_some() && !told.is_empty(),
+        said,
+    ))
 }
