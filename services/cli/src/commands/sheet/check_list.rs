@@ -130,13 +130,13 @@ fn readings(predictions: &[Prediction], places: &Places, look: &Look) -> Table {
     });
     Table {
         columns: vec![
-            Column::left("", 0.3),
-            Column::left("part", 1.2),
-            Column::left("reading, instrument", 3.4),
-            Column::right("expected, median (5 % to 95 %)", 1.9),
-            Column::right("limit", 1.2),
-            Column::right("past it now", 0.7),
-            Column::left("measured, with, at", 1.5),
+            Column::left("", 0.25),
+            Column::left("part", 0.9),
+            Column::left("reading, instrument", 3.0),
+            Column::right("expected, median (5 % to 95 %)", 2.5),
+            Column::right("limit", 1.75),
+            Column::right("past it now", 0.75),
+            Column::left("measured, with, at", 1.3),
         ],
         rows: places.rows(lines.collect()),
     }
@@ -180,12 +180,12 @@ fn looks(predictions: &[Prediction], places: &Places, look: &Look) -> Table {
     };
     Table {
         columns: vec![
-            Column::left("", 0.3),
-            Column::left("part", 1.2),
-            Column::right("risk, next event", 0.7),
-            Column::left("most likely to end it", 3.2),
-            Column::left("advised", 3.2),
-            Column::left("found", 1.3),
+            Column::left("", 0.25),
+            Column::left("part", 1.0),
+            Column::right("risk, next event", 0.75),
+            Column::left("most likely to end it", 3.6),
+            Column::left("advised", 3.6),
+            Column::left("found", 1.0),
         ],
         rows: places.rows(predictions.iter().map(line).collect()),
     }

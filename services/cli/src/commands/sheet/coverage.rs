@@ -13,6 +13,8 @@ use std::collections::BTreeMap;
 
 /// What lies between the 5 % and the 95 % quantile.
 const IN_BAND: f64 = 0.9;
+/// From the middle of a normal error to its 5 % and 95 % quantiles, in standard deviations.
+const ERROR_TO_BAND: f64 = 1.645;
 /// Of fewer values nothing is said.
 const LEAST: u64 = 10;
 /// So unlikely a count would be told from a band that holds.
@@ -51,27 +53,30 @@ impl Lay {
     }
 }
 
+/// How many values lay inside, by component type.
+pub(super) type Counts = BTreeMap<String, Count>;
+
 /// How many values lay inside, of how many.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Count {
+pub(super) struct Count {
     inside: u64,
     all: u64,
 }
 
-/// The table of one unit's readings, and how many lay inside by type and together.
+/// The table of one unit's readings; those that lay inside are added to the counts.
 pub(super) fn blocks<'a>(
     parts: impl Iterator<Item = &'a Measured>,
     records: &[DutyRecord],
+    counts: &mut Counts,
     look: &Look,
 ) -> Vec<Block> {
     let mut rows = Vec::new();
-    let mut counts: BTreeMap<&str, Count> = BTreeMap::new();
     for part in parts {
         for one in &part.taught.comparisons {
             let band = band(part, one, records);
-            let lay = lay(band, one.measured);
+            let lay = lay(band, one);
             if matches!(lay, Lay::Inside | Lay::Below | Lay::Above) {
-                let count = counts.entry(part.component_type.as_str()).or_default();
+                let count = counts.entry(part.component_type.clone()).or_default();
                 count.all += 1;
                 count.inside += u64::from(lay == Lay::Inside);
             }
@@ -81,7 +86,7 @@ pub(super) fn blocks<'a>(
     if rows.is_empty() {
         return vec![Block::Text("Nothing was measured.".into())];
     }
-    vec![Block::Table(table(rows)), Block::List(said(&counts))]
+    vec![Block::Table(table(rows))]
 }
 
 /// The band of the last prediction made before a value was entered, and whether it knew all logs up to the inspection.
@@ -107,13 +112,18 @@ fn band(
     Some((now, !missed))
 }
 
-fn lay(band: Option<(Quantiles, bool)>, measured: f64) -> Lay {
-    match band {
-        None => Lay::NotPredicted,
-        Some((_, false)) => Lay::OfEarlier,
-        Some((band, true)) if measured < band.p05 => Lay::Below,
-        Some((band, true)) if measured > band.p95 => Lay::Above,
-        Some(_) => Lay::Inside,
+fn lay(band: Option<(Quantiles, bool)>, one: &ReadingComparison) -> Lay {
+    let Some((band, knew_all)) = band else {
+        return Lay::NotPredicted;
+    };
+    let error = ERROR_TO_BAND * one.measured_sd;
+    let low = band.p50 - (band.p50 - band.p05).hypot(error);
+    let high = band.p50 + (band.p95 - band.p50).hypot(error);
+    match one.measured {
+        _ if !knew_all => Lay::OfEarlier,
+        measured if measured < low => Lay::Below,
+        measured if measured > high => Lay::Above,
+        _ => Lay::Inside,
     }
 }
 
@@ -172,7 +182,8 @@ fn table(rows: Vec<Vec<Cell>>) -> Table {
     }
 }
 
-fn said(counts: &BTreeMap<&str, Count>) -> Vec<String> {
+/// How many values of all units lay inside, by type and together, and what that tells.
+pub(super) fn said(counts: &Counts) -> Vec<String> {
     let mut all = Count::default();
     let mut lines = Vec::new();
     for (component_type, count) in counts {
@@ -187,8 +198,9 @@ fn said(counts: &BTreeMap<&str, Count>) -> Vec<String> {
     }
     lines.push(format!("together: {}", together(all)));
     lines.push(
-        "Bands are of the part itself: an instrument's error puts a value outside more often. Readings of one part or unit go \
-         together, so there is less evidence than their number."
+        "A value counts as inside when it lies in the band widened by its own error (in squares). Whatever was measured counts, \
+         also what was found to be abuse or a slip. Readings of one part or unit go together, so there is less evidence than \
+         their number."
             .into(),
     );
     lines
@@ -307,11 +319,22 @@ mod tests {
             start_time: Some(time(start)),
             ..Default::default()
         };
-        let found = |records: &[DutyRecord]| lay(self::band(&part, &one, records), one.measured);
+        let found = |records: &[DutyRecord]| lay(self::band(&part, &one, records), &one);
         assert_eq!(found(&[record(40), record(120)]), Lay::Above);
         assert_eq!(found(&[record(60)]), Lay::OfEarlier);
-        let inside = lay(Some((band, true)), 2.9);
-        assert_eq!(inside, Lay::Inside);
-        assert_eq!(lay(None, 2.0), Lay::NotPredicted);
+        let of = |band, measured, measured_sd| {
+            let one = ReadingComparison {
+                measured,
+                measured_sd,
+                ..Default::default()
+            };
+            lay(band, &one)
+        };
+        assert_eq!(of(Some((band, true)), 2.9, 0.0), Lay::Inside);
+        assert_eq!(of(Some((band, true)), 0.9, 0.0), Lay::Below);
+        assert_eq!(of(None, 2.0, 0.0), Lay::NotPredicted);
+        // By hand: 1 and 1.645 x 1.0 in squares are 1.925, so the band ends at 3.925.
+        assert_eq!(of(Some((band, true)), 3.92, 1.0), Lay::Inside);
+        assert_eq!(of(Some((band, true)), 3.93, 1.0), Lay::Above);
     }
 }

@@ -56,13 +56,18 @@ pub(super) async fn of(
     let subject = named.collect::<Vec<_>>().join(", ");
     let mut sections = vec![Section::new("Use", vec![Block::Table(used(&seasons))])];
     let look = &session.out.look;
+    let mut counts = coverage::Counts::new();
     for season in &seasons {
         let parts = season.parts.iter().map(|(_, measured)| measured);
         let name = title_of(&season.unit.display_name, &season.unit.name);
         let heading = format!("Predicted and found, {name}");
-        let blocks = coverage::blocks(parts, &season.records, look);
+        let blocks = coverage::blocks(parts, &season.records, &mut counts, look);
         sections.push(Section::new(heading, blocks));
     }
+    sections.push(Section::new(
+        "Whether predictions held so far",
+        vec![Block::List(coverage::said(&counts))],
+    ));
     let parts = seasons
         .iter()
         .flat_map(|season| &season.parts)

@@ -94,9 +94,9 @@ fn table(checks: &[&PlannedCheck], predicted: &[Prediction], places: &Places) ->
         columns: vec![
             Column::left("", 0.3),
             Column::left("part", 1.1),
-            Column::left("where", 1.1),
+            Column::left("where", 1.4),
             Column::left("look at, with", 3.0),
-            Column::right("minutes", 0.7),
+            Column::right("min", 0.5),
             Column::right("saves a minute", 0.7),
             Column::right("changes what is done", 0.9),
             Column::right("part's risk, next event", 0.9),
