@@ -131,7 +131,7 @@ fn readings(predictions: &[Prediction], places: &Places, look: &Look) -> Table {
     Table {
         columns: vec![
             Column::left("", 0.25),
-            Column::left("part", 0.9),
+            Column::left("part", 1.15),
             Column::left("reading, instrument", 3.0),
             Column::right("expected, median (5 % to 95 %)", 2.5),
             Column::right("limit", 1.75),
@@ -181,7 +181,7 @@ fn looks(predictions: &[Prediction], places: &Places, look: &Look) -> Table {
     Table {
         columns: vec![
             Column::left("", 0.25),
-            Column::left("part", 1.0),
+            Column::left("part", 1.2),
             Column::right("risk, next event", 0.75),
             Column::left("most likely to end it", 3.6),
             Column::left("advised", 3.6),

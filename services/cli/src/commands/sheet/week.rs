@@ -97,7 +97,7 @@ fn table(checks: &[&PlannedCheck], predicted: &[Prediction], places: &Places) ->
             Column::left("where", 1.4),
             Column::left("look at, with", 3.0),
             Column::right("min", 0.5),
-            Column::right("saves a minute", 0.7),
+            Column::right("saves a minute", 0.9),
             Column::right("changes what is done", 0.9),
             Column::right("part's risk, next event", 0.9),
             Column::left("found", 1.2),
