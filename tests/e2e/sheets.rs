@@ -181,6 +181,16 @@ async fn every_sheet_says_what_the_ledger_has() {
     assert!(ordered.contains("best first (calendar short)"), "{ordered}");
     assert!(ordered.contains("changes what is done") && ordered.contains("Expected cost"));
     assert!(ordered.contains("by owner: runs anyway (because: last race of the year)"));
+    let short = ["check-list", &unit, "--calendar=short", "--minutes=30"];
+    let short = page(&server, folder, &short);
+    heeds(&short);
+    assert!(short.contains("Does not fit in 30.0 min") && short.contains("run unseen"));
+    let out = format!("--out={}", folder.join("none.html").display());
+    let (done, said) = run(
+        &server,
+        &["sheet", "check-list", &unit, "--minutes=30", &out],
+    );
+    assert!(!done && said.contains("--calendar"), "{said}");
 
     let blank = page(&server, folder, &["teardown", &unit]);
     heeds(&blank);
@@ -237,6 +247,13 @@ async fn every_sheet_says_what_the_ledger_has() {
     };
     let (done, said) = review(&prices);
     assert!(!done && said.contains("ring_pack = -1"), "{said}");
+    fs::write(&prices, "rign_pack = 320.0\n").expect("written");
+    let (done, said) = review(&prices);
+    assert!(!done, "{said}");
+    assert!(
+        said.contains("rign_pack") && said.contains("one of ring_pack"),
+        "{said}"
+    );
     fs::write(&prices, "ring_pack = 320.0\n").expect("written");
     let (done, said) = review(&prices);
     assert!(done, "{said}");
@@ -247,6 +264,14 @@ async fn every_sheet_says_what_the_ledger_has() {
     let text = page(&server, folder, &["season", &unit]);
     heeds(&text);
     assert!(text.contains("Predicted and found") && text.contains("end gap"));
+    assert!(
+        text.contains("of 1 inside the 90 % band: too few to say"),
+        "{text}"
+    );
+    assert!(
+        text.contains("so nothing is proven of them: ring pack"),
+        "{text}"
+    );
 
     let (done, said) = run(&server, &["sheet", "build", &unit, "--out=sheet.doc"]);
     assert!(!done && said.contains("ending in .html or .pdf"), "{said}");

@@ -11,6 +11,12 @@ use crate::{Block, Fact, Section, Sheet};
 pub(super) const MARGIN: f32 = 42.0;
 pub(super) const TEXT: f32 = 9.0;
 const HEADING: f32 = 11.0;
+/// Of cautions, which stand in two columns.
+const CAUTION: f32 = 8.0;
+/// Between those columns.
+const BETWEEN: f32 = 14.0;
+/// From a dash to its text.
+const DASH: f32 = 8.0;
 pub(super) const LEADING: f32 = 1.3;
 /// Between a line to write on and the next.
 const WRITING_LINE: f32 = 22.0;
@@ -213,13 +219,29 @@ fn alarm(text: &str, faces: &mut Typefaces, width: f32) -> Piece {
     piece
 }
 
-/// A heading and a point for each, so that many run over pages as rows do.
+/// A heading and pairs of points side by side, so that many run over pages as rows do.
 fn cautions(cautions: &[String], faces: &mut Typefaces, width: f32) -> Vec<Piece> {
-    let section = Section {
-        heading: "Heed first".into(),
-        blocks: vec![Block::List(cautions.to_vec())],
-    };
-    of_section(&section, faces, width)
+    let heading = Section::new("Heed first", Vec::new());
+    let mut pieces = of_section(&heading, faces, width);
+    pieces.extend(cautions.chunks(2).map(|pair| beside(pair, faces, width)));
+    pieces
+}
+
+fn beside(pair: &[String], faces: &mut Typefaces, width: f32) -> Piece {
+    let column = 0.5 * (width - BETWEEN);
+    let mut both = Piece::default();
+    for (index, text) in pair.iter().enumerate() {
+        let x = index as f32 * (column + BETWEEN);
+        let mut one = Piece::default();
+        one.paragraph(faces, "\u{2013}", (CAUTION, Weight::Plain), (x, DASH));
+        one.height = 0.0;
+        let place = (x + DASH, column - DASH);
+        one.paragraph(faces, text, (CAUTION, Weight::Plain), place);
+        both.height = both.height.max(one.height);
+        both.texts.extend(one.texts);
+    }
+    both.height += 2.0;
+    both
 }
 
 fn signatures(names: &[String], width: f32) -> Piece {

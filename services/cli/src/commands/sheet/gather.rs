@@ -10,12 +10,14 @@ use crate::{
     names,
 };
 use ringland_proto::v1::{
-    Build, Component, Correction, DutyRecord, GetBuildRequest, GetComponentRequest,
-    GetCorrectionRequest, GetUnitRequest, Inspection, Installation, ListBuildsRequest,
-    ListDutyRecordsRequest, ListInspectionsRequest, ListInstallationsRequest, ListOverridesRequest,
-    ListPredictionsRequest, ListUnitsRequest, Override, PredictRequest, Prediction, Unit,
+    AgeMeasure, Build, CompareGroupsRequest, Component, Correction, DutyRecord, GetBuildRequest,
+    GetComponentRequest, GetCorrectionRequest, GetUnitRequest, GroupComparison, Inspection,
+    Installation, LifeQuery, ListBuildsRequest, ListDutyRecordsRequest, ListInspectionsRequest,
+    ListInstallationsRequest, ListModelsRequest, ListOverridesRequest, ListPredictionsRequest,
+    ListUnitsRequest, Override, PredictRequest, Prediction, Unit, compare_groups_request::Source,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use tonic::{Code, Status};
 
 /// A unit by its name.
 pub(super) async fn unit(name: &str, session: &Session) -> Result<Unit, CliError> {
@@ -202,4 +204,50 @@ pub(super) async fn records(unit: &str, session: &Session) -> Result<Vec<DutyRec
         Ok((page.duty_records, page.next_page_token))
     })
     .await
+}
+
+/// The component types that have a model.
+pub(super) async fn component_types(session: &Session) -> Result<BTreeSet<String>, CliError> {
+    let mut client = session.api.models();
+    let models = all_pages(async |page_token| {
+        let request = ListModelsRequest {
+            page_token,
+            ..Default::default()
+        };
+        let page = client.list_models(request).await?.into_inner();
+        Ok((page.models, page.next_page_token))
+    })
+    .await?;
+    Ok(models
+        .into_iter()
+        .map(|model| model.component_type)
+        .collect())
+}
+
+/// Treated against untreated parts of a type by hours of duty, or why the lives of the ledger cannot be compared.
+pub(super) async fn groups(
+    component_type: &str,
+    session: &Session,
+) -> Result<Result<GroupComparison, Status>, CliError> {
+    let query = LifeQuery {
+        component_type: component_type.into(),
+        measure: AgeMeasure::Hours.into(),
+        ..Default::default()
+    };
+    let request = CompareGroupsRequest {
+        source: Some(Source::Query(query)),
+        ..Default::default()
+    };
+    match session.api.evidence().compare_groups(request).await {
+        Ok(found) => Ok(Ok(found.into_inner())),
+        Err(status)
+            if matches!(
+                status.code(),
+                Code::InvalidArgument | Code::FailedPrecondition
+            ) =>
+        {
+            Ok(Err(status))
+        }
+        Err(status) => Err(status.into()),
+    }
 }

@@ -1,11 +1,12 @@
 //! The life card: one page for the customer.
 
-use super::{build_sheet::title_of, gather, words};
+use super::{advised, build_sheet::title_of, gather, words};
 use crate::{
     CliError,
     commands::Session,
     names, numbers,
-    show::{action_word, life_in_events, worst_first},
+    out::Look,
+    show::{action_word, worst_first},
 };
 use ringland_proto::v1::{Action, Consequence, MechanismPrediction, Prediction, Unit};
 use ringland_sheets::{Block, Cell, Column, Fact, Range, Section, Sheet, Table};
@@ -32,8 +33,11 @@ pub(super) async fn of(unit: &str, session: &Session) -> Result<Sheet, CliError>
             .into_iter()
             .map(|(name, value)| Fact::new(name, value)),
     );
-    let mut sections = stops(&predicted);
-    sections.push(Section::new("When to bring it back", back(&predicted)));
+    let mut sections = stops(&predicted, &session.out.look);
+    sections.push(Section::new(
+        "When to bring it back",
+        back(&predicted, &session.out.look),
+    ));
     sections.push(Section::new(
         "What is left",
         vec![Block::Table(lives(&predicted))],
@@ -80,7 +84,7 @@ fn profile(predictions: &[Prediction]) -> String {
 }
 
 /// Parts that must not run, before anything else.
-pub(super) fn stops(predictions: &[Prediction]) -> Vec<Section> {
+pub(super) fn stops(predictions: &[Prediction], look: &Look) -> Vec<Section> {
     let alarms: Vec<Block> = predictions
         .iter()
         .filter_map(|each| {
@@ -88,7 +92,8 @@ pub(super) fn stops(predictions: &[Prediction]) -> Vec<Section> {
             let stop = advice.action() == Action::Stop || !each.overruled_by.is_empty();
             stop.then(|| {
                 let part = names::id(&each.component);
-                Block::Alarm(format!("{part}: {}: {}", action_word(advice), advice.text))
+                let said = advised::sentence(each, look);
+                Block::Alarm(format!("{part}: {}: {said}", action_word(advice)))
             })
         })
         .collect();
@@ -98,7 +103,7 @@ pub(super) fn stops(predictions: &[Prediction]) -> Vec<Section> {
     vec![Section::new("First", alarms)]
 }
 
-fn back(predictions: &[Prediction]) -> Vec<Block> {
+fn back(predictions: &[Prediction], look: &Look) -> Vec<Block> {
     let earliest = predictions.iter().min_by(|one, other| {
         let low = |each: &Prediction| each.life.unwrap_or_default().events.unwrap_or_default().p05;
         low(one).total_cmp(&low(other))
@@ -120,7 +125,7 @@ fn back(predictions: &[Prediction]) -> Vec<Block> {
     let mut points = vec![format!(
         "The {} is expected first: {} events left, median (5 % to 95 %). {when}",
         words::type_words(&earliest.component_type),
-        life_in_events(earliest)
+        words::events_left(earliest)
     )];
     let soon = predictions.iter().filter_map(|each| {
         let advice = each.advice.as_ref()?;
@@ -130,7 +135,7 @@ fn back(predictions: &[Prediction]) -> Vec<Block> {
                 "{} ({}): {}",
                 words::type_words(&each.component_type),
                 names::id(&each.component),
-                advice.text
+                advised::sentence(each, look)
             )
         })
     });
@@ -150,7 +155,7 @@ fn lives(predictions: &[Prediction]) -> Table {
         };
         vec![
             Cell::Strong(words::type_words(&each.component_type)),
-            life_in_events(each).into(),
+            words::events_left(each).into(),
             Cell::Range(range),
             limiting(each)
                 .map_or("-", |mechanism| &mechanism.label)

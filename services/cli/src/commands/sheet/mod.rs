@@ -1,12 +1,19 @@
 //! `ringland sheet`: what a shop hands over or fills in, from what the ledger has. Nothing is stored.
 
+mod advised;
+mod alike;
 mod build_sheet;
 mod check_list;
+mod coverage;
+mod digits;
 mod gather;
+mod groups;
 mod life_card;
+mod prices;
 mod season_review;
 mod teardown;
 mod teardown_lines;
+mod week;
 mod words;
 mod write;
 
@@ -45,6 +52,9 @@ pub enum SheetCommand {
             hide_default_value = true
         )]
         calendar: String,
+        /// Minutes that there are: what fits, best first, and what does not with its risk
+        #[arg(long, value_name = "MINUTES", allow_negative_numbers = true)]
+        minutes: Option<f64>,
         #[command(flatten)]
         to: SheetTo,
     },
@@ -118,8 +128,17 @@ pub(super) async fn run(command: SheetCommand, session: &Session) -> Result<(), 
     let (sheet, to) = match command {
         SheetCommand::Build { place, to } => (build_sheet::of(&place, session).await?, to),
         SheetCommand::LifeCard { unit, to } => (life_card::of(&unit, session).await?, to),
-        SheetCommand::CheckList { unit, calendar, to } => {
-            (check_list::of(&unit, &calendar, session).await?, to)
+        SheetCommand::CheckList {
+            unit,
+            calendar,
+            minutes,
+            to,
+        } => {
+            let week = check_list::Week {
+                calendar: &calendar,
+                minutes,
+            };
+            (check_list::of(&unit, &week, session).await?, to)
         }
         SheetCommand::Teardown { place, to } => (teardown::of(&place, session).await?, to),
         SheetCommand::Season { units, prices, to } => {

@@ -1,26 +1,29 @@
 //! The season review: use, predicted beside found, what treatments showed, what was fitted.
 
-use super::{build_sheet::title_of, gather, words};
+use super::{
+    build_sheet::title_of,
+    coverage::{self, Measured},
+    digits, gather, groups, prices, words,
+};
 use crate::{CliError, commands::Session, names, numbers};
-use ringland_proto::v1::{Component, Correction, Unit};
+use ringland_proto::v1::{Component, DutyRecord, Unit};
 use ringland_sheets::{Block, Cell, Column, Section, Sheet, Table};
 use std::{
     collections::{BTreeMap, BTreeSet},
-    fs,
     path::Path,
 };
 
 /// What is known of one unit.
 struct Season {
     unit: Unit,
-    records: usize,
+    records: Vec<DutyRecord>,
     hours: f64,
     events: f64,
     /// Logs that do not tell how many events they are.
     untold: usize,
     builds: usize,
     /// Parts in the order in which they came, each with what its inspections taught.
-    parts: Vec<(Component, Correction)>,
+    parts: Vec<(Component, Measured)>,
     /// Those that were in its first build.
     at_first: BTreeSet<String>,
 }
@@ -30,7 +33,10 @@ pub(super) async fn of(
     prices: Option<&Path>,
     session: &Session,
 ) -> Result<Sheet, CliError> {
-    let prices = prices.map(read_prices).transpose()?.unwrap_or_default();
+    let prices = match prices {
+        Some(file) => prices::read(file, &gather::component_types(session).await?)?,
+        None => BTreeMap::new(),
+    };
     let units = if units.is_empty() {
         gather::units(session).await?
     } else {
@@ -49,12 +55,32 @@ pub(super) async fn of(
         .map(|season| title_of(&season.unit.display_name, &season.unit.name));
     let subject = named.collect::<Vec<_>>().join(", ");
     let mut sections = vec![Section::new("Use", vec![Block::Table(used(&seasons))])];
+    let look = &session.out.look;
+    let mut counts = coverage::Counts::new();
+    for season in &seasons {
+        let parts = season.parts.iter().map(|(_, measured)| measured);
+        let name = title_of(&season.unit.display_name, &season.unit.name);
+        let heading = format!("Predicted and found, {name}");
+        let blocks = coverage::blocks(parts, &season.records, &mut counts, look);
+        sections.push(Section::new(heading, blocks));
+    }
     sections.push(Section::new(
-        "Predicted and found",
-        found(&seasons, session),
+        "Whether predictions held so far",
+        vec![Block::List(coverage::said(&counts))],
     ));
+    let parts = seasons
+        .iter()
+        .flat_map(|season| &season.parts)
+        .map(|(component, _)| component);
+    let compared = groups::said(parts, session).await?;
+    if !compared.is_empty() {
+        sections.push(Section::new(
+            "Treated against untreated, all lives of the ledger",
+            vec![Block::List(compared)],
+        ));
+    }
     sections.push(Section::new(
-        "What treatments and the shop's own readings show",
+        "What the shop's own readings taught",
         vec![Block::List(taught(&seasons))],
     ));
     sections.push(Section::new(
@@ -84,13 +110,12 @@ impl Season {
                 }
                 if seen.insert(part.component.clone()) {
                     let component = gather::component(&part.component, session).await?;
-                    let taught = gather::correction(&part.component, session).await?;
-                    parts.push((component, taught));
+                    let measured = measured(&component, session).await?;
+                    parts.push((component, measured));
                 }
             }
         }
         Ok(Self {
-            records: records.len(),
             hours: records
                 .iter()
                 .map(|record| record.duration_s / 3600.0)
@@ -101,6 +126,7 @@ impl Season {
                 .filter(|record| record.events.is_none())
                 .count(),
             builds: builds.len(),
+            records,
             unit,
             parts,
             at_first,
@@ -113,7 +139,7 @@ fn used(seasons: &[Season]) -> Table {
         vec![
             Cell::Strong(title_of(&season.unit.display_name, &season.unit.name)),
             numbers::count(season.builds).into(),
-            numbers::count(season.records).into(),
+            numbers::count(season.records.len()).into(),
             numbers::significant(season.hours, 3).into(),
             match season.untold {
                 0 => numbers::significant(season.events, 3),
@@ -138,58 +164,30 @@ fn used(seasons: &[Season]) -> Table {
     }
 }
 
-fn found(seasons: &[Season], session: &Session) -> Vec<Block> {
-    let look = &session.out.look;
-    let mut rows = Vec::new();
-    for season in seasons {
-        for (component, taught) in &season.parts {
-            for one in &taught.comparisons {
-                let largest = one.predicted.abs().max(one.measured.abs());
-                let units = words::Units::choose(&one.reading, &one.unit, largest, look);
-                let value = |si| units.value(si, Some(one.measured_sd));
-                rows.push(vec![
-                    Cell::Strong(names::id(&component.name).to_owned()),
-                    one.label.clone().into(),
-                    value(one.predicted).into(),
-                    format!(
-                        "{}\n(1 sd {})",
-                        value(one.measured),
-                        units.error(one.measured_sd)
-                    )
-                    .into(),
-                    one.surprise
-                        .map_or("-".to_owned(), |far| format!("{far:+.1}"))
-                        .into(),
-                    if one.learnt { "learnt" } else { "not learnt" }.into(),
-                ]);
-            }
-        }
+/// What was measured of a part, with what had been predicted.
+async fn measured(component: &Component, session: &Session) -> Result<Measured, CliError> {
+    let name = component.name.as_str();
+    let taught = gather::correction(name, session).await?;
+    let (mut inspections, mut stored) = (Vec::new(), Vec::new());
+    if !taught.comparisons.is_empty() {
+        inspections = gather::inspections(name, session).await?;
+        stored = gather::stored_predictions(name, session).await?;
     }
-    if rows.is_empty() {
-        return vec![Block::Text("Nothing was measured.".into())];
-    }
-    let table = Table {
-        columns: vec![
-            Column::left("part", 1.6),
-            Column::left("reading", 1.8),
-            Column::right("predicted", 1.1),
-            Column::right("measured", 1.4),
-            Column::right("off, in standard deviations", 0.9),
-            Column::left("", 0.8),
-        ],
-        rows,
-    };
-    vec![
-        Block::Text("Predicted at the model's own rate for the use that the part had seen.".into()),
-        Block::Table(table),
-    ]
+    Ok(Measured {
+        component: component.name.clone(),
+        component_type: component.component_type.clone(),
+        taught,
+        inspections,
+        stored,
+    })
 }
 
 /// The rates that readings have moved, and what that does not prove.
 fn taught(seasons: &[Season]) -> Vec<String> {
     let mut lines = Vec::new();
     for season in seasons {
-        for (component, taught) in &season.parts {
+        for (component, measured) in &season.parts {
+            let taught = &measured.taught;
             if taught.comparisons.is_empty() {
                 continue;
             }
@@ -204,7 +202,7 @@ fn taught(seasons: &[Season]) -> Vec<String> {
                     "{}, {}: rate {} times the model's, spread {} of its logarithm; {}{}",
                     names::id(&component.name),
                     mechanism.label,
-                    numbers::significant(rate.median, 3),
+                    digits::factor(rate.median, rate.ln_sd),
                     numbers::significant(rate.ln_sd, 2),
                     rate.evidence,
                     if rate.unproven.is_empty() {
@@ -272,23 +270,4 @@ fn fitted(seasons: &[Season], prices: &BTreeMap<String, f64>) -> Vec<Block> {
 
 fn money(amount: f64) -> String {
     numbers::count(amount.round())
-}
-
-fn read_prices(file: &Path) -> Result<BTreeMap<String, f64>, CliError> {
-    let text = fs::read_to_string(file).map_err(|source| CliError::File {
-        path: file.into(),
-        source,
-    })?;
-    let prices: BTreeMap<String, f64> = toml::from_str(&text)
-        .map_err(|error| CliError::Usage(format!("{}: {error}", file.display())))?;
-    let wrong = prices
-        .iter()
-        .find(|(_, price)| !(price.is_finite() && **price >= 0.0));
-    match wrong {
-        Some((name, price)) => Err(CliError::Usage(format!(
-            "{}: {name} = {price}: expected a price of 0 or more",
-            file.display()
-        ))),
-        None => Ok(prices),
-    }
 }

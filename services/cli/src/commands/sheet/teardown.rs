@@ -26,7 +26,10 @@ pub(super) async fn of(place: &str, session: &Session) -> Result<Sheet, CliError
         .collect();
     // What left the unit has no event of its own: that of the unit serves.
     let (predicted, without) = gather::predictions(&parts, &unit.event_profile, session).await?;
-    let mut sections = life_card::stops(&predicted.values().cloned().collect::<Vec<_>>());
+    let mut sections = life_card::stops(
+        &predicted.values().cloned().collect::<Vec<_>>(),
+        &session.out.look,
+    );
     for part in &parts {
         let measured = Measured::of(part, &build, session).await?;
         if let Some(prediction) = predicted.get(part) {
@@ -170,7 +173,9 @@ fn blank(reading: &ReadingPrediction, look: &Look) -> Vec<Cell> {
     let now = reading.now.unwrap_or_default();
     vec![
         reading.label.clone().into(),
-        Units::of_reading(reading, look).spread(&now).into(),
+        Units::of_reading(reading, look)
+            .spread(&now, reading.instrument_sd)
+            .into(),
         Cell::Write,
         Cell::Range(words::range(reading, None)),
         words::limit(reading, look).into(),
@@ -190,10 +195,10 @@ fn row(
     let earlier = inspection.and_then(|each| before(&measured.stored, each, &one.reading));
     let band = earlier.and_then(|found| found.now);
     let predicted = match &band {
-        Some(band) => units.spread(band),
+        Some(band) => units.spread(band, reading.instrument_sd),
         None => format!(
             "no prediction was made before; at the model's own rate\n{}",
-            units.value(one.predicted, None)
+            units.value(one.predicted, Some(one.measured_sd))
         ),
     };
     let drawn = band.map_or(Cell::Text(String::new()), |band| {

@@ -4,13 +4,25 @@ use ringland_proto::v1::{
     Inspection, MeasuredReading, Prediction, ReadingPrediction, ThermalState,
 };
 
-/// The newest stored prediction that was made before an inspection was entered, if it has the reading. What was predicted
-/// afterwards knows the measured value and proves nothing.
+/// A reading of [`prediction_before`], if it has the reading.
 pub(super) fn before<'a>(
     stored: &'a [Prediction],
     inspection: &Inspection,
     reading: &str,
 ) -> Option<&'a ReadingPrediction> {
+    let prediction = prediction_before(stored, inspection)?;
+    prediction
+        .readings
+        .iter()
+        .find(|each| each.reading == reading)
+}
+
+/// The newest stored prediction that was made before an inspection was entered. What was predicted afterwards knows the
+/// measured value and proves nothing.
+pub(super) fn prediction_before<'a>(
+    stored: &'a [Prediction],
+    inspection: &Inspection,
+) -> Option<&'a Prediction> {
     let entered = key(inspection.create_time.as_ref())?;
     let measured = key(inspection.inspection_time.as_ref())?;
     let made_before = stored.iter().filter(|prediction| {
@@ -19,11 +31,7 @@ pub(super) fn before<'a>(
         created.is_some_and(|created| created < entered)
             && as_of.is_none_or(|as_of| as_of <= measured)
     });
-    let prediction = made_before.max_by_key(|prediction| key(prediction.create_time.as_ref()))?;
-    prediction
-        .readings
-        .iter()
-        .find(|each| each.reading == reading)
+    made_before.max_by_key(|prediction| key(prediction.create_time.as_ref()))
 }
 
 /// A time that can be compared.

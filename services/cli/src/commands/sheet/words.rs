@@ -1,5 +1,6 @@
 //! What several sheets say in the same words.
 
+use super::digits;
 use crate::{
     numbers,
     out::Look,
@@ -78,13 +79,21 @@ impl<'a> Units<'a> {
         self.each(&|unit, factor| numbers::significant(factor * unit.difference(si), 2))
     }
 
-    /// The middle, and what it lies between.
-    pub(super) fn spread(&self, si: &Quantiles) -> String {
+    /// The middle, and what it lies between, no finer than an instrument's error of `error` (0: none) allows.
+    pub(super) fn spread(&self, si: &Quantiles, error: f64) -> String {
         self.each(&|unit, factor| {
             let [p05, p50, p95] = [si.p05, si.p50, si.p95].map(|value| factor * unit.value(value));
-            numbers::spread(&Quantiles { p05, p50, p95 }, [false; 3]).median_first()
+            let error = factor * unit.difference(error);
+            digits::spread(&Quantiles { p05, p50, p95 }, error, [false; 3])
         })
     }
+}
+
+/// What is left of a part in events: the middle, and what it lies between.
+pub(super) fn events_left(prediction: &Prediction) -> String {
+    let life = prediction.life.unwrap_or_default();
+    let events = life.events.unwrap_or_default();
+    digits::spread(&events, 0.0, numbers::at_horizon(&life))
 }
 
 /// Whether somebody can measure it against a limit; the rest of what models say is computed.
