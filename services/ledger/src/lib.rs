@@ -20,6 +20,7 @@ mod fold;
 mod inspect;
 mod keys;
 mod ledger;
+mod limits;
 mod locks;
 mod names;
 mod options;

@@ -107,9 +107,10 @@ pub fn spare(answer: &SpareAnswer, look: &Look) -> String {
         let mut row = vec![
             event.event.to_string(),
             times::show(event.time.as_ref()),
-            numbers::percent(event.down_probability),
+            counted(event.down_probability, ids.len(), answer.samples),
         ];
-        row.extend(event.by_unit.iter().map(|risk| numbers::percent(*risk)));
+        let by_unit = event.by_unit.iter();
+        row.extend(by_unit.map(|share| counted(*share, 1, answer.samples)));
         row.push(number(event.avoided_from_here));
         row
     });
@@ -117,4 +118,28 @@ pub fn spare(answer: &SpareAnswer, look: &Look) -> String {
     parts.extend(sentences("Why", &answer.why, look));
     parts.push(ending(&answer.notes, &answer.cautions, look));
     parts.join("\n")
+}
+
+/// A share counted over drawn lives of so many units, which resolve no less than one of them and no more than all but one.
+fn counted(share: f64, units: usize, samples: i32) -> String {
+    if share <= 0.0 {
+        format!("below {units}/{samples}")
+    } else if share >= 1.0 {
+        format!("above {}/{samples}", samples.saturating_sub(1))
+    } else {
+        numbers::percent(share)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn none_of_the_drawn_lives_is_not_never() {
+        assert_eq!(counted(0.0, 1, 512), "below 1/512");
+        assert_eq!(counted(0.0, 2, 512), "below 2/512");
+        assert_eq!(counted(1.0, 1, 512), "above 511/512");
+        assert_eq!(counted(0.25, 1, 512), "25 %");
+    }
 }

@@ -92,7 +92,9 @@ impl Ledger {
     ) -> Result<Vec<Drawn>, LedgerError> {
         let subject = self.subject(component, Basis::New)?;
         let variant = self.variant(&subject, &[])?;
-        let draw = |event| self.draw_variant(&subject, &variant, event, drawing);
+        let beliefs = self.beliefs_of(&subject, &variant)?;
+        let draw =
+            |event| self.draw_believed(&subject, (&variant, beliefs.clone()), event, drawing);
         events.iter().map(draw).collect()
     }
 

@@ -7,14 +7,12 @@ use crate::{
     compare::alone,
     fold::Folded,
     ledger::{Ledger, build_at},
+    limits::past_limit,
     predict::{Drawing, Event, Inspected, readings},
     violations::Violations,
 };
 use ringland_host::contract::{Card, Consequence, Finding};
 use std::sync::Arc;
-
-/// From this probability on a reading counts as past its limit.
-const PAST_LIMIT: f64 = 0.5;
 
 /// A place in the unit.
 pub(super) struct Place {
@@ -206,9 +204,7 @@ impl Ledger {
             for reading in readings(card, &lives.forecast.readings, &drawing.ahead) {
                 drawn.readings.push(reading.now);
                 drawn.instrument_sd.push(reading.instrument_sd);
-                let past = reading
-                    .probability_past_limit
-                    .is_some_and(|p| p > PAST_LIMIT);
+                let past = past_limit(&reading, reading.now).is_some();
                 let ends = card
                     .mechanisms
                     .iter()

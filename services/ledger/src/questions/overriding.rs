@@ -1,14 +1,8 @@
 //! What says "pull" whatever the money says: findings, limits, mechanisms that can hurt people.
 
 use super::{outlook::State, words};
-use crate::{
-    Overriding, ReadingPrediction, RiskCaps,
-    predict::{figure, probability_past},
-};
+use crate::{Overriding, ReadingPrediction, RiskCaps, limits::past_limit, predict::figure};
 use ringland_host::contract::Consequence;
-
-/// From this probability on a limit counts as passed.
-const PAST: f64 = 0.5;
 
 /// Of one part.
 pub(super) fn overriding(state: &State, caps: &RiskCaps) -> Vec<Overriding> {
@@ -60,14 +54,16 @@ pub(super) fn overriding(state: &State, caps: &RiskCaps) -> Vec<Overriding> {
 /// How a limit is passed: now, or by the end of the event.
 pub(super) fn limit_passed(reading: &ReadingPrediction) -> Option<String> {
     let limit = reading.limit?;
-    let past = |value| probability_past(value, limit, reading.limit_side);
-    let after = reading.ahead.first().map(|ahead| ahead.value);
-    let (when, value, probability) = if past(reading.now) > PAST {
-        ("is past", reading.now, past(reading.now))
-    } else {
-        let after = after.filter(|value| past(*value) > PAST)?;
-        ("passes within the event", after, past(after))
+    let now = past_limit(reading, reading.now).map(|p| ("is past", reading.now, p));
+    let after = || {
+        let value = reading.ahead.first()?.value;
+        Some((
+            "passes within the event",
+            value,
+            past_limit(reading, value)?,
+        ))
     };
+    let (when, value, probability) = now.or_else(after)?;
     Some(format!(
         "{when} its limit of {} {} with {} (predicted {}, {} to {}; the limit is by: {})",
         figure(limit),

@@ -145,12 +145,19 @@ impl Ledger {
             event.time?.checked_sub(lead).ok()
         });
         let error = (variance / samples).sqrt();
-        let verdict = verdict(ask, pays, (break_even_price, error), &events, latest, order);
+        let down = |event: Option<&SpareEvent>| down_words(event, losses.without.len());
+        let figures = figures(
+            ask,
+            (break_even_price, error),
+            events.len(),
+            &down(events.last()),
+        );
+        let verdict = verdict(&figures, pays, latest, order);
         let why = vec![
             format!(
                 "Some unit has come to a limit by the end of the first event with {}, by the end of the last with {}.",
-                words::risk(events.first().map_or(0.0, |event| event.down_probability)),
-                words::risk(events.last().map_or(0.0, |event| event.down_probability)),
+                down(events.first()),
+                down(events.last()),
             ),
             format!(
                 "Events missed until another is fitted are expected to cost {} without a spare and {} with one.",
@@ -293,29 +300,34 @@ fn down_by(season: &Season, lives: &[f64], event: usize) -> f64 {
     lives.iter().filter(over).count() as f64 / lives.len().max(1) as f64
 }
 
-fn verdict(
-    ask: &AskSpare,
-    pays: bool,
-    (worth, error): (f64, f64),
-    events: &[SpareEvent],
-    latest: Option<&SpareEvent>,
-    order: Option<Timestamp>,
-) -> String {
-    let last = events.last().map_or(0.0, |event| event.down_probability);
+/// How likely some unit is down by the end of an event, in words.
+fn down_words(event: Option<&SpareEvent>, draws: usize) -> String {
+    event.map_or_else(String::new, |event| {
+        words::counted(event.down_probability, event.by_unit.len(), draws)
+    })
+}
+
+fn figures(ask: &AskSpare, (worth, error): (f64, f64), events: usize, down: &str) -> String {
     let clear = (worth - ask.spare_price).abs() > 2.0 * error;
     let doubt = if clear {
         ""
     } else {
         " The difference is within the error of the draws: not clear."
     };
-    let figures = format!(
-        "over {} events it is expected to avoid {} (+-{} by the number of draws) for a price of {}; with {} some unit comes to a limit in them.{doubt}",
-        events.len(),
+    format!(
+        "over {events} events it is expected to avoid {} (+-{} by the number of draws) for a price of {}; with {down} some unit comes to a limit in them.{doubt}",
         words::amount(worth),
         words::amount(error),
         words::amount(ask.spare_price),
-        words::risk(last),
-    );
+    )
+}
+
+fn verdict(
+    figures: &str,
+    pays: bool,
+    latest: Option<&SpareEvent>,
+    order: Option<Timestamp>,
+) -> String {
     if !pays {
         return format!("Not by these figures: {figures}");
     }

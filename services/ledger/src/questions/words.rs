@@ -12,6 +12,18 @@ pub(super) fn risk(probability: f64) -> String {
     }
 }
 
+/// A share counted over drawn lives of so many units. None of them is not never, and all are not always: both are told by
+/// what the draws resolve.
+pub(super) fn counted(share: f64, units: usize, draws: usize) -> String {
+    if share <= 0.0 {
+        format!("below {units}/{draws}")
+    } else if share >= 1.0 {
+        format!("above {}/{draws}", draws.saturating_sub(1))
+    } else {
+        risk(share)
+    }
+}
+
 /// An amount of money.
 pub(super) fn amount(value: f64) -> String {
     format!("{value:.0}")
@@ -85,4 +97,17 @@ pub(super) fn cautions<'a>(
     let mut cautions = vec![FIRST.to_owned()];
     cautions.extend(compare::cautions_of(cards));
     cautions
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_no_draw_shows_is_told_by_what_the_draws_resolve() {
+        assert_eq!(counted(0.0, 1, 512), "below 1/512");
+        assert_eq!(counted(0.0, 3, 512), "below 3/512");
+        assert_eq!(counted(1.0, 1, 512), "above 511/512");
+        assert_eq!(counted(1.0 / 512.0, 1, 512), "0.195 %");
+    }
 }

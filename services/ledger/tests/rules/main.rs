@@ -17,7 +17,6 @@ mod places;
 mod plans;
 mod prediction;
 mod questions;
-mod questions_shop;
 mod requests;
 mod running_in;
 mod shop;

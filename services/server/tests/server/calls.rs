@@ -1,6 +1,9 @@
 //! What holds for every call: health, reflection, token, deadline, limits, drain.
 
-use crate::setup::{Served, reason, serve, serve_as, unit};
+use crate::{
+    contract,
+    setup::{Served, reason, serve, serve_as, unit},
+};
 use ringland_proto::v1::{self as api, unit_service_client::UnitServiceClient};
 use std::time::Duration;
 use tokio_stream::StreamExt;
@@ -8,22 +11,6 @@ use tonic::{Code, Request};
 use tonic_health::pb::{
     HealthCheckRequest, health_check_response::ServingStatus, health_client::HealthClient,
 };
-
-const SERVICES: &[&str] = &[
-    "UnitService",
-    "BuildService",
-    "ComponentService",
-    "DutyService",
-    "PredictionService",
-    "QuestionService",
-    "RunningInService",
-    "ComparisonService",
-    "TreatmentService",
-    "ModelService",
-    "EvidenceService",
-    "InspectionService",
-    "LedgerService",
-];
 
 fn health_of(service: &str) -> HealthCheckRequest {
     HealthCheckRequest {
@@ -35,10 +22,7 @@ fn health_of(service: &str) -> HealthCheckRequest {
 async fn the_whole_and_each_service_are_healthy() {
     let server = serve().await;
     let mut client = HealthClient::new(server.channel.clone());
-    let names = SERVICES
-        .iter()
-        .map(|service| format!("ringland.v1.{service}"));
-    let names: Vec<String> = names.collect();
+    let names = contract::services();
     for service in names.iter().map(String::as_str).chain([""]) {
         let answer = client.check(health_of(service)).await.unwrap().into_inner();
         assert_eq!(answer.status(), ServingStatus::Serving, "{service:?}");
@@ -80,8 +64,7 @@ async fn the_contract_can_be_read_from_the_server() {
         }};
     }
     for names in [listed!(v1), listed!(v1alpha)] {
-        for service in SERVICES {
-            let name = format!("ringland.v1.{service}");
+        for name in contract::services() {
             assert!(names.contains(&name), "{name} is missing in {names:?}");
         }
     }

@@ -4,7 +4,7 @@
 use ringland_host::contract::{
     Card, ChannelNeed, Consequence, Digest, Duty, DutyNeed, Finding, Forecast, ForecastRequest,
     LimitSide, Mechanism, MechanismLife, ModelError, Models, NumberField, Operation, Prepared,
-    ReadingField, ReadingPath, Severity, Slot, Specimen, Trend,
+    ReadingField, ReadingPath, Severity, Slot, Specimen, SurfaceField, Trend,
 };
 use sha2::{Digest as _, Sha256};
 use std::{
@@ -17,8 +17,14 @@ pub fn plugin(version: &str) -> Vec<u8> {
     format!("fake plugin {version}").into_bytes()
 }
 
-/// Wear for each second of duty.
+/// Wear of each second of duty, of a face with a coefficient of 1.
 const WEAR_M_PER_S: f64 = 1e-8;
+
+fn wear_m_per_s(specimen: &Specimen) -> f64 {
+    let face = specimen.surfaces.first();
+    let coefficient = face.and_then(|face| face.values.first());
+    WEAR_M_PER_S * coefficient.copied().unwrap_or(1.0)
+}
 
 #[derive(Default)]
 pub struct FakeModels {
@@ -106,7 +112,7 @@ impl Models for FakeModels {
     fn advance(
         &self,
         plugin: Digest,
-        _specimen: &Specimen,
+        specimen: &Specimen,
         _prepared: &Prepared,
         condition: &[f64],
         duties: &[Duty],
@@ -116,7 +122,7 @@ impl Models for FakeModels {
         Ok(duties
             .iter()
             .map(|duty| {
-                wear += WEAR_M_PER_S * duty.duration_s;
+                wear += wear_m_per_s(specimen) * duty.duration_s;
                 vec![wear]
             })
             .collect())
@@ -144,7 +150,7 @@ impl Models for FakeModels {
         self.of(plugin)?;
         let thickness = specimen.numbers.first().copied().unwrap_or(0.0);
         let wear = request.condition.first().copied().unwrap_or(0.0);
-        let each_event = WEAR_M_PER_S * request.event.duration_s;
+        let each_event = wear_m_per_s(specimen) * request.event.duration_s;
         let left = ((1e-3 - wear) / each_event).clamp(0.0, request.horizon_events);
         let path: Vec<f64> = request
             .ahead_events
@@ -192,7 +198,21 @@ fn card(version: &str) -> Card {
         }],
         choices: Vec::new(),
         tables: Vec::new(),
-        surfaces: Vec::new(),
+        surfaces: vec![SurfaceField {
+            name: "face".into(),
+            label: "Face".into(),
+            properties: vec![NumberField {
+                name: "wear_coefficient_m2_n".into(),
+                label: "Wear coefficient".into(),
+                unit: "m2/N".into(),
+                minimum: 1e-3,
+                maximum: 1e3,
+                default_value: 1.0,
+                note: "invented for the test".into(),
+            }],
+            residual_stress: false,
+            note: String::new(),
+        }],
         condition: vec![Slot {
             name: "wear_m".into(),
             label: "Wear".into(),

@@ -10,6 +10,8 @@
 )]
 
 mod calls;
+mod clients;
+mod contract;
 mod every_rpc;
 mod fake;
 mod process;

@@ -1,12 +1,7 @@
 //! A real server on a free port, its clients, and the first rows of a ledger.
 
 use crate::fake::{FakeModels, plugin};
-use ringland_proto::v1::{
-    self as api, build_service_client::BuildServiceClient,
-    component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
-    ledger_service_client::LedgerServiceClient, model_service_client::ModelServiceClient,
-    prediction_service_client::PredictionServiceClient, unit_service_client::UnitServiceClient,
-};
+use ringland_proto::v1 as api;
 use ringland_server::{Running, Settings, serve_with};
 use ringland_store::MemoryStore;
 use std::sync::Arc;
@@ -66,28 +61,6 @@ pub async fn serve() -> Served {
 }
 
 impl Served {
-    pub fn units(&self) -> UnitServiceClient<Channel> {
-        UnitServiceClient::new(self.channel.clone())
-    }
-    pub fn builds(&self) -> BuildServiceClient<Channel> {
-        BuildServiceClient::new(self.channel.clone())
-    }
-    pub fn components(&self) -> ComponentServiceClient<Channel> {
-        ComponentServiceClient::new(self.channel.clone())
-    }
-    pub fn duty(&self) -> DutyServiceClient<Channel> {
-        DutyServiceClient::new(self.channel.clone())
-    }
-    pub fn predictions(&self) -> PredictionServiceClient<Channel> {
-        PredictionServiceClient::new(self.channel.clone())
-    }
-    pub fn models(&self) -> ModelServiceClient<Channel> {
-        ModelServiceClient::new(self.channel.clone())
-    }
-    pub fn ledger(&self) -> LedgerServiceClient<Channel> {
-        LedgerServiceClient::new(self.channel.clone())
-    }
-
     /// Tells the server to stop; it goes on draining.
     pub fn stop(&mut self) {
         drop(self.stop.take());
