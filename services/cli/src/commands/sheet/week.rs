@@ -24,8 +24,11 @@ pub(super) async fn sections(
         names::id(&plan.calendar)
     );
     let mut blocks = vec![Block::Table(table(&fits, predicted, places))];
-    if fits.is_empty() {
-        blocks = vec![Block::Text("No look that the calendar names fits.".into())];
+    if plan.checks.is_empty() {
+        let none = "No look that the calendar names would change what is done.";
+        blocks = vec![Block::Text(none.into())];
+    } else if fits.is_empty() {
+        blocks = vec![Block::Text("No look fits; see below.".into())];
     }
     if let Some(minutes) = minutes {
         blocks.push(Block::Text(format!(
