@@ -5,15 +5,12 @@ use ringland_proto::v1::{
     ListComponentsRequest, ListDutyRecordsRequest, ListModelsRequest, PredictRequest,
     RecordDutyRequest, SampleChannel, SampleChunk, Spec, record_duty_request::Payload,
 };
-use ringland_tests::{Clients, Server, Shop, at, lap_csv, lap_map, plugin, record_csv};
+use ringland_tests::{Clients, Server, Shop, at, lap_csv, lap_map, open_shop, record_csv};
 use tonic::{Code, Status};
 use tonic_types::StatusExt;
 
 async fn shop() -> (Server, Clients, Shop) {
-    let server = Server::start(&[&plugin("ringland-plugin-ring-pack")]).await;
-    let mut clients = server.clients().await;
-    let shop = Shop::open(&mut clients, "a").await.expect("the shop opens");
-    (server, clients, shop)
+    open_shop(&["ring_pack"]).await
 }
 
 /// Asserts code, and that some violation or the message names each of `words`.

@@ -2,12 +2,12 @@
 //! page in Python, and the differential-clutch plugin.
 
 use ringland_proto::v1::{
-    ActivateModelRequest, Build, Component, CreateBuildRequest, CreateComponentRequest,
-    CreateProfileRequest, CreateUnitRequest, InstallComponentRequest, InstallModelRequest,
-    PredictRequest, Profile, Unit, UnitKind,
+    Build, Component, CreateBuildRequest, CreateComponentRequest, CreateProfileRequest,
+    CreateUnitRequest, InstallComponentRequest, PredictRequest, Profile, Unit, UnitKind,
 };
 use ringland_tests::{
-    Clients, Server, Shop, at, corner_and_straight, outside_plugin, plugin, record_table,
+    Clients, Server, Shop, activate, at, corner_and_straight, install_model, open_shop,
+    outside_plugin, record_table,
 };
 use std::path::{Path, PathBuf};
 use tokio::process::Command;
@@ -37,25 +37,9 @@ async fn run(script: &str, arguments: &[&str]) -> String {
 }
 
 async fn shop() -> (Server, Clients, Shop) {
-    let server = Server::start(&[&plugin("ringland-plugin-ring-pack")]).await;
-    let mut clients = server.clients().await;
-    let shop = Shop::open(&mut clients, "a").await.expect("the shop opens");
-    let unit = Unit {
-        name: shop.unit.clone(),
-        event_profile: shop.profile.clone(),
-        ..Default::default()
-    };
-    let update = ringland_proto::v1::UpdateUnitRequest {
-        unit: Some(unit),
-        update_mask: Some(prost_types::FieldMask {
-            paths: vec!["event_profile".into()],
-        }),
-    };
-    clients
-        .units
-        .update_unit(update)
-        .await
-        .expect("the unit takes its event");
+    let (server, mut clients, shop) = open_shop(&["ring_pack"]).await;
+    let set = shop.set_event(&mut clients).await;
+    set.expect("the unit takes its event");
     (server, clients, shop)
 }
 
@@ -130,31 +114,12 @@ async fn the_fleet_page_polls_every_component() {
 async fn a_plugin_from_outside_is_installed_activated_and_answers() {
     let server = Server::start(&[]).await;
     let mut clients = server.clients().await;
-    let bytes = std::fs::read(outside_plugin()).expect("the plugin can be read");
-    let pieces: Vec<_> = bytes
-        .chunks(200_000)
-        .map(|piece| InstallModelRequest {
-            chunk: piece.to_vec(),
-        })
-        .collect();
-    let model = clients
-        .models
-        .install_model(tokio_stream::iter(pieces))
-        .await;
-    let model = model.expect("the plugin installs").into_inner();
+    let model = install_model(&mut clients, &outside_plugin()).await;
     assert_eq!(
         (model.component_type.as_str(), model.active),
         ("differential_clutch", false)
     );
-    let activate = ActivateModelRequest {
-        name: model.name.clone(),
-        ..Default::default()
-    };
-    clients
-        .models
-        .activate_model(activate)
-        .await
-        .expect("the plugin is activated");
+    activate(&mut clients, &model).await;
 
     let unit = Unit {
         kind: UnitKind::FinalDrive.into(),

@@ -3,10 +3,12 @@
 use ringland_proto::v1::{
     build_service_client::BuildServiceClient, comparison_service_client::ComparisonServiceClient,
     component_service_client::ComponentServiceClient, duty_service_client::DutyServiceClient,
+    evidence_service_client::EvidenceServiceClient,
     inspection_service_client::InspectionServiceClient, ledger_service_client::LedgerServiceClient,
     model_service_client::ModelServiceClient, plan_service_client::PlanServiceClient,
     prediction_service_client::PredictionServiceClient,
     question_service_client::QuestionServiceClient,
+    running_in_service_client::RunningInServiceClient,
     treatment_service_client::TreatmentServiceClient, unit_service_client::UnitServiceClient,
 };
 use std::{path::Path, process::Stdio, time::Duration};
@@ -35,6 +37,8 @@ pub struct Clients {
     pub comparisons: ComparisonServiceClient<Channel>,
     /// Duty.
     pub duty: DutyServiceClient<Channel>,
+    /// Evidence.
+    pub evidence: EvidenceServiceClient<Channel>,
     /// Inspections.
     pub inspections: InspectionServiceClient<Channel>,
     /// Plans.
@@ -43,6 +47,8 @@ pub struct Clients {
     pub predictions: PredictionServiceClient<Channel>,
     /// Questions.
     pub questions: QuestionServiceClient<Channel>,
+    /// Running in.
+    pub running_in: RunningInServiceClient<Channel>,
     /// Treatments.
     pub treatments: TreatmentServiceClient<Channel>,
     /// Models.
@@ -115,10 +121,12 @@ impl Server {
             components: ComponentServiceClient::new(channel.clone()),
             comparisons: ComparisonServiceClient::new(channel.clone()),
             duty: DutyServiceClient::new(channel.clone()),
+            evidence: EvidenceServiceClient::new(channel.clone()),
             inspections: InspectionServiceClient::new(channel.clone()),
             plans: PlanServiceClient::new(channel.clone()),
             predictions: PredictionServiceClient::new(channel.clone()),
             questions: QuestionServiceClient::new(channel.clone()),
+            running_in: RunningInServiceClient::new(channel.clone()),
             treatments: TreatmentServiceClient::new(channel.clone()),
             models: ModelServiceClient::new(channel.clone()),
             ledger: LedgerServiceClient::new(channel),

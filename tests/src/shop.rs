@@ -1,12 +1,14 @@
 //! A small shop: one engine, one build, one ring pack, one event profile.
 
-use crate::{Clients, Log, lap_csv, lap_map};
+use crate::{
+    Clients, Log, Server, enter, install, lap_csv, plugin, put_in, record_csv, record_log,
+};
 use prost_types::Timestamp;
 use ringland_proto::v1::{
-    Build, Component, CreateBuildRequest, CreateComponentRequest, CreateProfileRequest,
-    CreateUnitRequest, DutyHeader, DutyTable, InstallComponentRequest, PredictRequest, Prediction,
-    Profile, RecordDutyRequest, RecordDutyResponse, Unit, UnitKind, record_duty_request::Payload,
+    Build, Component, CreateBuildRequest, CreateProfileRequest, CreateUnitRequest, PredictRequest,
+    Prediction, Profile, RecordDutyResponse, Unit, UnitKind, UpdateUnitRequest,
 };
+use std::path::{Path, PathBuf};
 use tonic::Status;
 
 /// Seconds after the shop's first day, 2026-03-01 00:00 UTC.
@@ -66,38 +68,6 @@ impl Driveline {
     pub async fn install(&self, clients: &mut Clients, id: &str, component_type: &str) -> String {
         install(clients, &self.build, id, component_type).await
     }
-}
-
-/// A component with the card's defaults, in a build from its start. Returns its name.
-///
-/// # Panics
-/// When the server refuses it.
-pub async fn install(
-    clients: &mut Clients,
-    build: &str,
-    component_id: &str,
-    component_type: &str,
-) -> String {
-    let request = CreateComponentRequest {
-        component_id: component_id.into(),
-        component: Some(Component {
-            component_type: component_type.into(),
-            ..Default::default()
-        }),
-        ..Default::default()
-    };
-    let created = clients.components.create_component(request).await;
-    let name = created.expect(component_type).into_inner().name;
-    let request = InstallComponentRequest {
-        component: name.clone(),
-        build: build.into(),
-        position: "beside".into(),
-        install_time: Some(at(0)),
-        ..Default::default()
-    };
-    let installed = clients.components.install_component(request).await;
-    installed.expect(component_type);
-    name
 }
 
 /// A unit and its build from day 0.
@@ -166,24 +136,8 @@ impl Shop {
             serial: format!("RP-{suffix}"),
             ..Default::default()
         };
-        let request = CreateComponentRequest {
-            component_id: format!("rings-{suffix}"),
-            component: Some(component),
-            ..Default::default()
-        };
-        let component = clients
-            .components
-            .create_component(request)
-            .await?
-            .into_inner()
-            .name;
-        let request = InstallComponentRequest {
-            component: component.clone(),
-            build: build.clone(),
-            install_time: Some(at(0)),
-            ..Default::default()
-        };
-        clients.components.install_component(request).await?;
+        let component = enter(clients, &format!("rings-{suffix}"), component).await?;
+        put_in(clients, &build, &component, at(0)).await?;
         let request_id = format!("first-{suffix}");
         let record = record_csv(clients, &unit, &request_id, at(3600), &lap_csv(800)).await?;
         let profile = profile(clients, format!("event-{suffix}"), record, 0.1).await?;
@@ -195,13 +149,44 @@ impl Shop {
         })
     }
 
+    /// Gives the engine the shop's event.
+    ///
+    /// # Errors
+    /// What the server refuses.
+    pub async fn set_event(&self, clients: &mut Clients) -> Result<(), Status> {
+        let unit = Unit {
+            name: self.unit.clone(),
+            event_profile: self.profile.clone(),
+            ..Default::default()
+        };
+        let paths = vec!["event_profile".into()];
+        let update = UpdateUnitRequest {
+            unit: Some(unit),
+            update_mask: Some(prost_types::FieldMask { paths }),
+        };
+        clients.units.update_unit(update).await?;
+        Ok(())
+    }
+
     /// Predicts the ring pack over the shop's event.
     ///
     /// # Errors
     /// What the server refuses.
     pub async fn predict(&self, clients: &mut Clients) -> Result<Prediction, Status> {
+        self.predict_part(clients, &self.component).await
+    }
+
+    /// Predicts a component over the shop's event.
+    ///
+    /// # Errors
+    /// What the server refuses.
+    pub async fn predict_part(
+        &self,
+        clients: &mut Clients,
+        component: &str,
+    ) -> Result<Prediction, Status> {
         let request = PredictRequest {
-            component: self.component.clone(),
+            component: component.into(),
             profile: self.profile.clone(),
             ..Default::default()
         };
@@ -209,85 +194,16 @@ impl Shop {
     }
 }
 
-/// Records a lap log.
+/// A server with the models of these types, rings among them, and the shop `a`.
 ///
-/// # Errors
-/// What the server refuses.
-pub async fn record_csv(
-    clients: &mut Clients,
-    unit: &str,
-    request_id: &str,
-    start_time: Timestamp,
-    csv: &str,
-) -> Result<RecordDutyResponse, Status> {
-    let log = Log {
-        csv: csv.into(),
-        map: lap_map(),
-    };
-    record_log(clients, unit, request_id, start_time, log).await
-}
-
-/// Records a log in pieces of 1000 bytes.
-///
-/// # Errors
-/// What the server refuses.
-pub async fn record_log(
-    clients: &mut Clients,
-    unit: &str,
-    request_id: &str,
-    start_time: Timestamp,
-    log: Log,
-) -> Result<RecordDutyResponse, Status> {
-    let header = DutyHeader {
-        unit: unit.into(),
-        request_id: request_id.into(),
-        start_time: Some(start_time),
-        session: "race".into(),
-        source: "lap.csv".into(),
-        channel_map: Some(log.map),
-        ..Default::default()
-    };
-    let mut messages = vec![Payload::Header(header)];
-    messages.extend(
-        log.csv
-            .as_bytes()
-            .chunks(1000)
-            .map(|piece| Payload::Csv(piece.to_vec())),
-    );
-    let stream = messages
-        .into_iter()
-        .map(|p| RecordDutyRequest { payload: Some(p) });
-    Ok(clients
-        .duty
-        .record_duty(tokio_stream::iter(stream.collect::<Vec<_>>()))
-        .await?
-        .into_inner())
-}
-
-/// Records duty that is reduced already.
-///
-/// # Errors
-/// What the server refuses.
-pub async fn record_table(
-    clients: &mut Clients,
-    unit: &str,
-    request_id: &str,
-    start_time: Timestamp,
-    table: DutyTable,
-) -> Result<RecordDutyResponse, Status> {
-    let header = DutyHeader {
-        unit: unit.into(),
-        request_id: request_id.into(),
-        start_time: Some(start_time),
-        ..Default::default()
-    };
-    let messages =
-        [Payload::Header(header), Payload::Reduced(table)].map(|payload| RecordDutyRequest {
-            payload: Some(payload),
-        });
-    Ok(clients
-        .duty
-        .record_duty(tokio_stream::iter(messages))
-        .await?
-        .into_inner())
+/// # Panics
+/// When there is no such plugin or the server refuses the shop.
+pub async fn open_shop(component_types: &[&str]) -> (Server, Clients, Shop) {
+    let of_type = |kind: &&str| plugin(&format!("ringland-plugin-{}", kind.replace('_', "-")));
+    let plugins: Vec<PathBuf> = component_types.iter().map(of_type).collect();
+    let paths: Vec<&Path> = plugins.iter().map(AsRef::as_ref).collect();
+    let server = Server::start(&paths).await;
+    let mut clients = server.clients().await;
+    let shop = Shop::open(&mut clients, "a").await.expect("the shop opens");
+    (server, clients, shop)
 }
