@@ -60,12 +60,11 @@ impl Places {
                     && first.component_type == line.component_type
                     && first.cells == line.cells
             });
-            match same {
-                Some((_, places)) => places.push(line.place),
-                None => {
-                    let places = vec![line.place.clone()];
-                    joined.push((line, places));
-                }
+            if let Some((_, places)) = same {
+                places.push(line.place);
+            } else {
+                let places = vec![line.place.clone()];
+                joined.push((line, places));
             }
         }
         let row = |(line, places): (Line, Vec<String>)| {

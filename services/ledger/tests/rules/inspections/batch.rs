@@ -161,7 +161,7 @@ fn a_part_without_a_batch_has_none_to_tell() {
     let mate = of_batch(&shop, "wp-2", "wear_part", "");
     let wear = shop.wear(&name);
     let far = unexplained(&shop, &name, wear);
-    assert!(!far.findings.iter().any(|one| is_of_batch(one)));
+    assert!(!far.findings.iter().any(is_of_batch));
     assert!(!is_told(&shop, &mate));
 }
 
@@ -191,7 +191,7 @@ fn what_was_found_stays_with_the_batch_when_its_part_is_retired_and_moves_with_t
 fn a_limit_passed_reaches_the_batch_unless_it_was_expected_or_is_of_that_part_alone() {
     let (shop, name, mate, _) = two();
     let past = record(&shop, &name, 3.0, vec![line(1.5, 0.01)]);
-    assert!(past.findings.iter().any(|one| is_of_batch(one)));
+    assert!(past.findings.iter().any(is_of_batch));
     assert!(is_told(&shop, &mate));
     explain(&shop, &past.inspection.name, Explanation::Abuse);
     assert!(!is_told(&shop, &mate));
@@ -215,7 +215,7 @@ fn a_crack_reaches_the_batch_until_a_look_as_good_finds_none() {
         ..input(at(3.0), Vec::new())
     };
     let found = shop.ledger.record_inspection(&name, input, "").unwrap();
-    assert!(found.findings.iter().any(|one| is_of_batch(one)));
+    assert!(found.findings.iter().any(is_of_batch));
     assert!(is_told(&shop, &mate));
     looked(&shop, &mate, 4.0, look(CrackResult::Clean, Some(5e-3)));
     assert!(is_told(&shop, &mate), "by the naked eye");
