@@ -2,14 +2,14 @@
 
 use super::subject::Subject;
 use crate::{
-    Alternative, Component, ComponentInput, FieldViolation, LedgerError, RateBelief, RenewalPrice,
-    Spec, SurfaceState, TreatmentEvidence, TreatmentUse,
+    Alternative, Component, ComponentInput, FieldViolation, LedgerError, RenewalPrice, Spec,
+    SurfaceState, TreatmentEvidence, TreatmentUse,
     inspect::treatments_of,
     ledger::{Ledger, refuse_errors, specimen_of},
     predict::{Case, Drawing, Drawn, Event},
     violations::Violations,
 };
-use ringland_host::contract::{Finding, Prepared, Rate, Specimen};
+use ringland_host::contract::{Finding, Prepared, Specimen};
 use std::collections::BTreeMap;
 
 const MOST_TREATMENTS: usize = 16;
@@ -117,33 +117,13 @@ impl Ledger {
         event: &Event,
         drawing: &Drawing,
     ) -> Result<Drawn, LedgerError> {
-        let beliefs = self.beliefs_of(subject, variant)?;
-        self.draw_believed(subject, (variant, beliefs), event, drawing)
-    }
-
-    /// What inspections of all parts like it say of a variant's rates: the same for every event.
-    pub(super) fn beliefs_of(
-        &self,
-        subject: &Subject,
-        variant: &Variant,
-    ) -> Result<Vec<(Rate, RateBelief)>, LedgerError> {
-        self.beliefs_as(
+        let believed = self.beliefs_as(
             &subject.component,
             (subject.plugin, &subject.card),
             variant.treatments.clone(),
-        )
-    }
-
-    /// Drawn lives of a variant of which the rates are known.
-    pub(super) fn draw_believed(
-        &self,
-        subject: &Subject,
-        (variant, beliefs): (&Variant, Vec<(Rate, RateBelief)>),
-        event: &Event,
-        drawing: &Drawing,
-    ) -> Result<Drawn, LedgerError> {
+        )?;
         let case = Case {
-            beliefs,
+            beliefs: believed,
             component: &subject.component.name,
             plugin: subject.plugin,
             card: &subject.card,

@@ -92,9 +92,7 @@ impl Ledger {
     ) -> Result<Vec<Drawn>, LedgerError> {
         let subject = self.subject(component, Basis::New)?;
         let variant = self.variant(&subject, &[])?;
-        let beliefs = self.beliefs_of(&subject, &variant)?;
-        let draw =
-            |event| self.draw_believed(&subject, (&variant, beliefs.clone()), event, drawing);
+        let draw = |event| self.draw_variant(&subject, &variant, event, drawing);
         events.iter().map(draw).collect()
     }
 
