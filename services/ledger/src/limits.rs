@@ -1,9 +1,9 @@
-//! When a reading counts as past its limit: one rule for plans and for questions.
+//! When a reading counts as past its limit: one rule for advice, plans and questions.
 
 use crate::{Quantiles, ReadingPrediction, predict::probability_past};
 
 /// Above this probability.
-const PAST: f64 = 0.5;
+pub(crate) const PAST: f64 = 0.5;
 
 /// The probability that a reading of this value, now or ahead, is past its limit, where it counts as past: when that is more
 /// likely than not.

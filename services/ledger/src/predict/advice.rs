@@ -13,10 +13,9 @@
 //!    risk of the next event, to its cap, whichever comes first. Wear makes later events riskier than
 //!    the next, so the second number is an upper bound; predictions after each event bring it down.
 
-use crate::{Action, Advice, MechanismPrediction, ReadingPrediction, RiskCaps};
+use crate::{Action, Advice, MechanismPrediction, ReadingPrediction, RiskCaps, limits::PAST};
 use ringland_host::contract::{Card, Consequence, Mechanism, ReadingField};
 
-const PAST_LIMIT: f64 = 0.5;
 const RISK_OF_SURE_END: f64 = 0.5;
 
 /// The strictest advice that applies; of two alike, the one for sooner.
@@ -56,7 +55,7 @@ pub(crate) fn advise(
 
 fn of_reading(card: &Card, reading: &ReadingPrediction) -> Option<Advice> {
     let (limit, probability) = reading.limit.zip(reading.probability_past_limit)?;
-    if probability <= PAST_LIMIT {
+    if probability <= PAST {
         return None;
     }
     let name = Some(&reading.reading);

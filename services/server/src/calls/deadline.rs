@@ -8,11 +8,12 @@ use std::time::Duration;
 const AHEAD: Duration = Duration::from_millis(2);
 
 /// Calls that take as long as their input is, or do the work of many.
-const LONG: [&str; 10] = [
+const LONG: [&str; 11] = [
     "ringland.v1.ComparisonService/Compare",
     "ringland.v1.ComparisonService/CompareUnit",
     "ringland.v1.DutyService/RecordDuty",
     "ringland.v1.ModelService/InstallModel",
+    "ringland.v1.PlanService/MakePlan",
     "ringland.v1.PredictionService/BatchPredict",
     "ringland.v1.QuestionService/AskOneMoreEvent",
     "ringland.v1.QuestionService/AskOverRevCost",
@@ -88,6 +89,11 @@ mod tests {
         let second = Duration::from_secs(1);
         assert_eq!(limit(plain, None), 30 * second);
         assert_eq!(limit(LONG[0], None), 600 * second);
+        // A whole engine over many profiles draws the lives of all of its parts for each.
+        assert_eq!(
+            limit("ringland.v1.PlanService/MakePlan", None),
+            600 * second
+        );
         assert_eq!(limit(plain, Some("10S")) + AHEAD, 10 * second);
         assert_eq!(limit(plain, Some("99999999H")), 30 * second);
         assert_eq!(limit(LONG[0], Some("1M")) + AHEAD, 60 * second);
