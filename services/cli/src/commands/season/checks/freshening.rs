@@ -45,7 +45,7 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
         }
     }
     answers.push(bolt(stand)?);
-    answers.push(batch(stand)?);
+    answers.push(batch(stand).await?);
     Ok(answers)
 }
 
@@ -81,15 +81,24 @@ fn bolt(stand: &Stand<'_>) -> Result<Answer, CliError> {
     ))
 }
 
-fn batch(stand: &Stand<'_>) -> Result<Answer, CliError> {
+async fn batch(stand: &Stand<'_>) -> Result<Answer, CliError> {
     let bolts = stand.measured(EVENT, ENGINE, "rod_bolt")?;
     let of_batch = |one: &Finding| one.field.starts_with("batch.");
     let named = bolts.answer.findings.iter().find(|one| of_batch(one));
-    let others = stand.round(EVENT)?.ready.iter().filter(|one| {
+    let profile = stand.profile(EVENT, ENGINE)?;
+    let others = stand.round(EVENT)?.ran.iter().filter(|one| {
         one.component_type == "rod_bolt" && one.component != bolts.inspection().component
     });
-    let told = others.filter(|one| one.notes.iter().any(of_batch));
-    let told: Vec<&str> = told.map(|one| names::id(&one.component)).collect();
+    // As they are predicted now, after what was measured at these bolts.
+    let mut told = Vec::new();
+    for other in others {
+        let now = stand
+            .predict(&other.component, &profile, Vec::new())
+            .await?;
+        if now.notes.iter().any(of_batch) {
+            told.push(names::id(&other.component));
+        }
+    }
     let said = named.map_or_else(
         || "no word of the batch".to_owned(),
         |finding| {

@@ -100,7 +100,7 @@ pub(super) async fn answers(stand: &Stand<'_>) -> Result<Vec<Answer>, CliError> 
             said_of_stretch.is_some(),
             said_of_stretch.unwrap_or_else(|| format!("stretch is not named; {}", advised(bolts))),
         )
-        .where_it_differs("more than 10 % above the redline ends a bolt by the model's rule (common practice), which is stricter than a check"),
+        .where_it_differs("the maker's limit is not passed and the model computes no stretch for good, so nothing asks for a look; the card's caution is stricter: more than 10 % above the redline is scrap"),
     ])
 }
 
