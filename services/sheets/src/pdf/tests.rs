@@ -78,7 +78,7 @@ fn another_library_reads_every_row_once_and_the_head_on_each_page() {
 
 #[test]
 fn many_cautions_run_over_pages_and_none_is_lost() {
-    let many: Vec<String> = (0..150)
+    let many: Vec<String> = (0..400)
         .map(|n| format!("heed{n} before anything else"))
         .collect();
     let long = Sheet {
@@ -88,7 +88,7 @@ fn many_cautions_run_over_pages_and_none_is_lost() {
     let (count, texts) = text_of(&pdf(&long, Paper::A4).unwrap());
     assert!(count >= 3, "{count}");
     let all = texts.join("\n");
-    for n in 0..150 {
+    for n in 0..400 {
         assert!(all.contains(&format!("heed{n} ")), "{n}");
     }
 }
