@@ -1,4 +1,4 @@
-//! When a reading counts as past its limit: one rule for advice, plans and questions.
+//! When a reading counts as past its limit: one rule for advice, plans, questions and what was measured.
 
 use crate::{Quantiles, ReadingPrediction, predict::probability_past};
 

@@ -34,6 +34,6 @@ pub use prediction::{Detail, action_word, prediction};
 pub(crate) use quantity::Shown;
 pub(crate) use readings::largest_of;
 pub use seating::seating;
-pub use summary::{all_cautions, life_in_events, of_batches, summary, worst_first};
+pub use summary::{all_cautions, batch_words, life_in_events, of_batches, summary, worst_first};
 pub use treatment::{treatment, treatment_check, treatments};
 pub use unit_comparison::unit_comparison;

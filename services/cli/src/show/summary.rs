@@ -34,8 +34,14 @@ pub fn summary(predictions: &[Prediction], look: &Look) -> String {
     table(look, &header, rows)
 }
 
-/// What was found at other parts of a batch, by the component that it is said to; none where nothing was.
+/// What was found at other parts of a batch, by the component that it is said to, as text; none where nothing was.
 pub fn of_batches(predictions: &[Prediction], look: &Look) -> Option<String> {
+    let said = batch_words(predictions);
+    (!said.is_empty()).then(|| findings(&said, look))
+}
+
+/// What was found at other parts of a batch; each names the component that it is said to.
+pub fn batch_words(predictions: &[Prediction]) -> Vec<Finding> {
     let said = predictions.iter().flat_map(|each| {
         let of_batch = each
             .notes
@@ -46,8 +52,7 @@ pub fn of_batches(predictions: &[Prediction], look: &Look) -> Option<String> {
             ..note.clone()
         })
     });
-    let said: Vec<Finding> = said.collect();
-    (!said.is_empty()).then(|| findings(&said, look))
+    said.collect()
 }
 
 /// The cautions of several predictions, each once.

@@ -6,12 +6,12 @@ use super::{
     detection::{method_words, usual_a90_m},
     findings::{figure, warning},
     observe::probability_past,
-    standing::{PAST, checked, cracks_found, limits_passed, words_of},
+    standing::{checked, cracks_found, limits_passed, words_of},
     stored::inspected_prefix,
 };
 use crate::{
     Component, ComponentName, CrackCheck, CrackResult, ErrorKind, Explanation, Inspection,
-    InspectionName, LedgerError, evidence::retirement_of, ledger::Ledger, rows,
+    InspectionName, LedgerError, evidence::retirement_of, ledger::Ledger, limits::PAST, rows,
 };
 use jiff::Timestamp;
 use ringland_host::contract::{Card, Digest, Finding};

@@ -12,6 +12,7 @@ use crate::{
     OverrulingFinding, Rework,
     fold::Folded,
     ledger::{Ledger, rework_prefix},
+    limits::PAST,
     rows,
 };
 use jiff::Timestamp;
@@ -19,8 +20,6 @@ use ringland_host::contract::{Card, Finding};
 use ringland_store::Table;
 use std::collections::BTreeMap;
 
-/// From this probability on a limit counts as passed.
-pub(super) const PAST: f64 = 0.5;
 /// Within one standard deviation of the limit: the guard band of the trade (common practice, no source).
 const GUARD: f64 = 0.158_655_253_931_457_05;
 /// Clean looks that are counted for one mechanism: the latest.

@@ -8,7 +8,7 @@ use super::{
     gather, life_card, week,
     words::{self, Units},
 };
-use crate::{CliError, commands::Session, names, numbers, out::Look};
+use crate::{CliError, commands::Session, names, numbers, out::Look, show::batch_words};
 use ringland_proto::v1::{Action, Override, Prediction, ReadingPrediction};
 use ringland_sheets::{Block, Cell, Column, Fact, Section, Sheet, Table};
 use std::collections::BTreeMap;
@@ -41,6 +41,7 @@ pub(super) async fn of(unit: &str, week: &Week<'_>, session: &Session) -> Result
             .extend(week::sections(&unit.name, week.calendar, week.minutes, parts, session).await?);
     }
     sections.extend(decided(&unit.name, session).await?);
+    sections.extend(batches(&predicted));
     sections.push(Section::new(
         "To look at, most pressing part first",
         vec![Block::Table(looks(&predicted, &places, look))],
@@ -191,9 +192,44 @@ fn looks(predictions: &[Prediction], places: &Places, look: &Look) -> Table {
     }
 }
 
+/// Parts of whose batch something was found elsewhere.
+fn batches(predicted: &[Prediction]) -> Option<Section> {
+    let words = batch_words(predicted).into_iter();
+    let lines: Vec<String> = words
+        .map(|word| format!("{}: {}: {}", word.field, word.value, word.remedy))
+        .collect();
+    (!lines.is_empty()).then(|| Section::new("Found at their batch", vec![Block::List(lines)]))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use ringland_proto::v1::Finding;
+
+    #[test]
+    fn what_was_found_at_a_batch_stands_with_the_part_that_is_told() {
+        let note = |field: &str| Finding {
+            field: field.into(),
+            value: "batch b-7".into(),
+            remedy: "put this one aside".into(),
+            ..Default::default()
+        };
+        let mut bolt = Prediction {
+            component: "components/rod-bolt-s-1".into(),
+            notes: vec![note("event.oil_temp_k")],
+            ..Default::default()
+        };
+        assert_eq!(batches(std::slice::from_ref(&bolt)), None);
+        bolt.notes.push(note("batch.permanent_stretch_m"));
+        let line = "rod-bolt-s-1: batch b-7: put this one aside".to_owned();
+        assert_eq!(
+            batches(&[bolt]),
+            Some(Section::new(
+                "Found at their batch",
+                vec![Block::List(vec![line])]
+            ))
+        );
+    }
 
     #[test]
     fn minutes_need_a_calendar_and_are_above_nothing() {
